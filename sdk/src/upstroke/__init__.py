@@ -1,0 +1,1 @@
+"""Typed client of the upstroke service, which sizes hand-operated well pumps."""
