@@ -1,0 +1,113 @@
+"""The public functions of the physics, and an ordinary value or two for each of their arguments."""
+
+import importlib
+import inspect
+import pkgutil
+from collections.abc import Callable
+from typing import Any
+
+from upstroke_service import physics
+
+NOT_PHYSICS = ("constants", "errors", "real")
+"""Modules that hold no formula: the constants, what is refused, the numeric type."""
+
+EXAMPLES: dict[str, tuple[float, float, float]] = {
+    "atmospheric_pressure": (101_325.0, 84_559.7, 70_121.2),
+    "barometric_head": (10.2, 9.04, 7.03),
+    "bore": (0.0381, 0.04445, 0.0635),
+    "density": (999.8, 999.1, 992.2),
+    "diameter": (0.0015875, 0.003175, 0.0266),
+    "discharge_coefficient": (0.62, 0.7, 0.8),
+    "drawdown": (0.01, 0.02, 0.05),
+    "duration": (60.0, 900.0, 7_200.0),
+    "elevation": (-300.0, 0.0, 2_500.0),
+    "end": (350_000.0, 400_000.0, 500_000.0),
+    "flow": (0.0, 1e-4, 6e-4),
+    "flow_area": (1.3e-3, 5.6e-4, 9.6e-4),
+    "gas_exponent": (1.0, 1.2, 1.4),
+    "handle_efficiency": (0.85, 0.9, 0.95),
+    "handle_ratio": (4.0, 6.0, 8.0),
+    "head": (0.0, 12.0, 60.0),
+    "head_pressure": (0.0, 206_843.0, 344_738.0),
+    "hydraulic_diameter": (0.0409, 0.0266, 0.0255),
+    "inside_diameter": (0.0351, 0.0266, 0.0409),
+    "length": (1.0, 15.0, 60.0),
+    "lift": (2.0, 15.0, 60.0),
+    "linear_work": (0.0, 5.0, 20.0),
+    "loss": (0.0, 0.2, 0.5),
+    "acceleration_head": (0.0, 0.5, 1.5),
+    "plunger_area": (1.14e-3, 1.55e-3, 3.17e-3),
+    "power": (30.0, 50.0, 75.0),
+    "precharge": (0.0, 124_106.0, 193_053.0),
+    "preferred": (0.6, 0.7, 1.0),
+    "pressure": (100_000.0, 206_843.0, 344_738.0),
+    "quadratic_work": (0.0, 3.0, 16.0),
+    "relative_roughness": (0.0, 1e-4, 0.02),
+    "resistance_coefficient": (0.18, 1.0, 2.2),
+    "return_force": (-80.0, 0.0, 120.0),
+    "reynolds": (300.0, 3_000.0, 1e5),
+    "rod_area": (0.0, 7.13e-5, 8.82e-5),
+    "rod_density": (1_800.0, 7_850.0, 7_900.0),
+    "rod_diameter": (0.0, 0.009525, 0.0106),
+    "rod_force": (100.0, 680.0, 1_327.0),
+    "rod_weight": (0.0, 30.0, 149.0),
+    "roughness": (0.0, 1.5e-6, 4.6e-5),
+    "seal_drag": (0.0, 30.0, 50.0),
+    "slowest": (0.2, 0.3333, 0.4),
+    "specific_weight": (9_804.0, 9_797.0, 9_731.0),
+    "start": (0.0, 206_843.0, 275_790.0),
+    "static_pressure": (0.0, 5_000.0, 20_000.0),
+    "static_work": (30.0, 120.0, 350.0),
+    "stroke": (0.1, 0.2286, 0.3),
+    "suction_lift": (1.0, 4.0, 6.0),
+    "tank_volume": (0.02, 0.0757, 0.32),
+    "temperature": (273.15, 285.15, 313.15),
+    "total_volume": (0.02, 0.0757, 0.32),
+    "upstroke_force": (100.0, 1_068.0, 1_973.0),
+    "velocity": (0.0, 0.5, 2.0),
+    "viscosity": (1.79e-3, 1.14e-3, 6.5e-4),
+    "volume": (1e-4, 2.5e-4, 5e-3),
+    "water_density": (999.8, 999.1, 992.2),
+}
+"""Values inside the validity of every function that takes an argument of this name, SI."""
+
+SWAPPED: dict[str, dict[str, tuple[float, float, float]]] = {
+    # A tank drains from the higher pressure to the lower.
+    "weep_hole.time_to_drain": {"start": EXAMPLES["end"], "end": (180_000.0, 206_843.0, 275_790.0)},
+}
+"""Where a function needs other examples than its argument names suggest."""
+
+
+def public_functions() -> dict[str, Callable[..., Any]]:
+    """Return every public function of the physics by 'module.function'."""
+    found: dict[str, Callable[..., Any]] = {}
+    for info in pkgutil.iter_modules(physics.__path__):
+        if info.name in NOT_PHYSICS:
+            continue
+        module = importlib.import_module(f"{physics.__name__}.{info.name}")
+        for name, value in vars(module).items():
+            if name.startswith("_") or inspect.isclass(value) or not callable(value):
+                continue
+            if getattr(value, "__module__", None) == module.__name__:
+                found[f"{info.name}.{name}"] = value
+    return found
+
+
+def elementwise_functions() -> dict[str, Callable[..., Any]]:
+    """Return the public functions whose arguments are all numbers or arrays of numbers."""
+    return {
+        name: function
+        for name, function in public_functions().items()
+        if name not in ("fill.panels", "pulsation.half_sine_nodes", "pulsation.work_weighted")
+    }
+
+
+def examples(name: str, function: Callable[..., Any]) -> dict[str, tuple[float, float, float]]:
+    """Return three ordinary values for each argument of a function."""
+    chosen = {**EXAMPLES, **SWAPPED.get(name, {})}
+    arguments = inspect.signature(function).parameters
+    missing = [argument for argument in arguments if argument not in chosen]
+    if missing:
+        message = f"{name} takes {missing}: add ordinary values to EXAMPLES"
+        raise LookupError(message)
+    return {argument: chosen[argument] for argument in arguments}
