@@ -13,9 +13,9 @@ class Source(Row, frozen=True):
     the value reached this project ('from memory': not compared with a copy).
     """
 
-    author: Text
     title: Text
-    edition: Text
+    author: str = ""
+    edition: str = ""
     locator: str = ""
     note: str = ""
 

@@ -1,0 +1,52 @@
+"""Run the service: ``python -m upstroke_service --host 127.0.0.1 --port 8080``."""
+
+import argparse
+import gc
+import sys
+
+from granian import Granian
+from granian.constants import Interfaces
+
+from upstroke_service.api.app import create_app
+from upstroke_service.catalogue.faults import CatalogueError
+from upstroke_service.settings import SettingsError, from_environment
+
+
+def application() -> object:
+    """The application with the settings of the environment, for an ASGI server's factory option."""
+    app = create_app(from_environment())
+    # What is loaded now lives as long as the process: keep it out of every later collection.
+    gc.collect()
+    gc.freeze()
+    return app
+
+
+def main() -> int:
+    """Check the settings, then serve until a signal ends it."""
+    parser = argparse.ArgumentParser(
+        prog="upstroke-service", description="Sizing of hand-operated well pumps."
+    )
+    parser.add_argument("--host", default="127.0.0.1", help="address to listen on (default: %(default)s)")
+    parser.add_argument("--port", type=int, default=8080, help="port to listen on (default: %(default)s)")
+    parser.add_argument("--workers", type=int, default=1, help="worker processes (default: %(default)s)")
+    options = parser.parse_args()
+    try:
+        create_app(from_environment())
+    except (SettingsError, CatalogueError) as error:
+        print(f"upstroke-service: {error}", file=sys.stderr)
+        return 2
+    server = Granian(
+        "upstroke_service.__main__:application",
+        address=options.host,
+        port=options.port,
+        workers=options.workers,
+        interface=Interfaces.ASGI,
+        factory=True,
+        log_access=False,
+    )
+    server.serve()
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,157 @@
+"""Request bodies: strict decoding, and on failure every fault at once."""
+
+import functools
+from typing import Any, TypeVar
+
+import jsonschema_rs
+import msgspec
+from litestar import Request
+
+from upstroke_service.contract.answers import ProblemError
+
+from .problems import RequestProblem
+from .schemas import validator
+
+T = TypeVar("T", bound=msgspec.Struct)
+
+MOST_FAULTS = 50
+"""Faults reported for one body; a body with more is not a form filled in by mistake."""
+
+
+@functools.cache
+def _decoder(kind: type[T]) -> msgspec.json.Decoder[T]:
+    return msgspec.json.Decoder(kind, strict=True)
+
+
+async def read(request: Request, kind: type[T]) -> T:
+    """The body of ``request`` as a ``kind``. Raises RequestProblem."""
+    _require_json(request)
+    body = await request.body()
+    return decode(body, kind)
+
+
+def decode(body: bytes, kind: type[T]) -> T:
+    """``body`` as a ``kind``. Raises RequestProblem 'unreadable-body' or 'invalid-field'."""
+    try:
+        return _decoder(kind).decode(body)
+    except msgspec.ValidationError as error:
+        return _decode_again(body, kind, str(error))
+    except (msgspec.DecodeError, UnicodeDecodeError, RecursionError) as error:
+        raise RequestProblem("unreadable-body", f"The body is not readable JSON: {error}.") from None
+
+
+def _decode_again(body: bytes, kind: type[T], first: str) -> T:
+    """Accept whole numbers written as 2.0, as JSON Schema does; else report every fault."""
+    try:
+        document = msgspec.json.decode(body)
+    except (msgspec.DecodeError, UnicodeDecodeError, RecursionError) as error:
+        raise RequestProblem("unreadable-body", f"The body is not readable JSON: {error}.") from None
+    errors = faults(document, kind)
+    if errors:
+        raise invalid(errors)
+    try:
+        return msgspec.convert(_whole_numbers(document), kind, strict=True)
+    except msgspec.ValidationError:
+        raise invalid([ProblemError(pointer="", detail=first)]) from None
+
+
+def invalid(errors: list[ProblemError]) -> RequestProblem:
+    """The problem that lists these faults."""
+    many = "One field is" if len(errors) == 1 else f"{len(errors)} fields are"
+    return RequestProblem("invalid-field", f"{many} not as the schema requires; see errors.", errors)
+
+
+def _require_json(request: Request) -> None:
+    media_type = request.headers.get("content-type", "").partition(";")[0].strip().lower()
+    encoding = request.headers.get("content-encoding", "identity").strip().lower()
+    if media_type != "application/json" or encoding not in {"", "identity"}:
+        raise RequestProblem(
+            "unsupported-media-type",
+            "Send the body as application/json, without a content encoding.",
+            headers={"Accept": "application/json"},
+        )
+
+
+def _whole_numbers(node: Any) -> Any:
+    if isinstance(node, dict):
+        return {key: _whole_numbers(value) for key, value in node.items()}
+    if isinstance(node, list):
+        return [_whole_numbers(item) for item in node]
+    return int(node) if isinstance(node, float) and node.is_integer() else node
+
+
+def faults(document: Any, kind: type[msgspec.Struct]) -> list[ProblemError]:
+    """Every fault of ``document`` against the schema of ``kind``, up to MOST_FAULTS."""
+    found: list[ProblemError] = []
+    for error in validator(kind).iter_errors(document):
+        found.extend(_explain(error))
+        if len(found) >= MOST_FAULTS:
+            break
+    return found[:MOST_FAULTS]
+
+
+def pointer(path: list[str | int]) -> str:
+    """JSON Pointer (RFC 6901) of a path."""
+    return "".join("/" + str(step).replace("~", "~0").replace("/", "~1") for step in path)
+
+
+def _explain(error: jsonschema_rs.ValidationError, unit: str = "") -> list[ProblemError]:
+    """One schema error as faults that say what would be accepted, in ``unit`` where it is a quantity's."""
+    kind: Any = error.kind
+    path = list(error.instance_path)
+    if kind.name == "anyOf":
+        return _explain_variants(kind.context, path, error.instance)
+    if kind.name == "additionalProperties":
+        return [
+            ProblemError(
+                pointer=pointer([*path, name]), detail="Unknown field: check its spelling, or leave it out."
+            )
+            for name in kind.unexpected
+        ]
+    if kind.name == "required":
+        return [ProblemError(pointer=pointer([*path, kind.property]), detail="This field is needed here.")]
+    return [ProblemError(pointer=pointer(path), detail=_detail(kind, error.message, unit))]
+
+
+def _detail(kind: Any, message: str, unit: str) -> str:
+    match kind.name:
+        case "minimum":
+            return f"Must be at least {f'{kind.limit:.10g} {unit}'.strip()}."
+        case "maximum":
+            return f"Must be at most {f'{kind.limit:.10g} {unit}'.strip()}."
+        case "enum":
+            return f"Must be one of {', '.join(map(str, kind.options))}."
+        case "type":
+            return f"Must be of JSON type {' or '.join(kind.types)}."
+        case "minLength" | "minItems":
+            return (
+                f"Must have at least {kind.limit} {'characters' if kind.name == 'minLength' else 'entries'}."
+            )
+        case "maxLength" | "maxItems":
+            return (
+                f"Must have at most {kind.limit} {'characters' if kind.name == 'maxLength' else 'entries'}."
+            )
+        case _:
+            return f"{message}."
+
+
+def _explain_variants(branches: Any, path: list[str | int], instance: Any) -> list[ProblemError]:
+    """Faults of the one variant that a constant (a unit, a kind) picks, or which there are to pick from."""
+    constants = {}
+    for branch in branches:
+        wrong = [error for error in branch if error.kind.name == "const"]
+        if not wrong and isinstance(instance, dict):
+            unit = str(instance.get("unit", ""))
+            return [fault for error in branch for fault in _explain(error, unit)]
+        constants.update({str(error.kind.expected_value): error for error in wrong})
+    if constants:
+        field = next(iter(constants.values())).instance_path
+        given = instance.get(field[-1])
+        return [
+            ProblemError(
+                pointer=pointer(list(field)), detail=f"Must be one of {', '.join(constants)}; not {given!r}."
+            )
+        ]
+    return [
+        ProblemError(pointer=pointer(path), detail='Must be an object such as {"value": 1, "unit": "…"}.')
+    ]

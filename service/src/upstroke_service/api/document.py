@@ -1,0 +1,149 @@
+"""The OpenAPI document, built from the route handlers and the contract's structs."""
+
+import inspect
+import re
+from collections.abc import Iterable
+from typing import Any
+
+import msgspec
+from litestar.handlers import HTTPRouteHandler
+
+from upstroke_service import __version__
+from upstroke_service.contract.answers import Problem
+from upstroke_service.wording import LANGUAGES, wording
+
+from . import problems
+from .operation import Operation, examples
+from .queries import parameters
+from .schemas import REFERENCE, components
+
+Document = dict[str, Any]
+
+_TAGS = {
+    "calculations": "Pure calculations: the same body gets the same answer, and nothing is stored.",
+    "reference": "What a deployment offers and assumes.",
+    "operations": "For whoever runs the service.",
+}
+_OF_BODIES = ("unreadable-body", "body-too-large", "unsupported-media-type", "invalid-field")
+_OF_FACTS = ("contradictory-facts", "unknown-reference")
+
+
+def document(handlers: Iterable[HTTPRouteHandler]) -> Document:
+    """The contract as an OpenAPI 3.1 document."""
+    described = [handler for handler in handlers if "operation" in handler.opt]
+    kinds: list[type[msgspec.Struct]] = [Problem]
+    paths: dict[str, Any] = {}
+    for handler in described:
+        operation: Operation = handler.opt["operation"]
+        kinds += [kind for kind in (operation.request, operation.answer) if kind is not None]
+        path = re.sub(r":\w+}", "}", next(iter(handler.paths)))
+        method = next(iter(handler.http_methods)).lower()
+        paths.setdefault(path, {})[method] = _operation(handler, operation)
+    return {
+        "openapi": "3.1.0",
+        "info": {
+            "title": "upstroke",
+            "version": __version__,
+            "summary": "Sizing of hand-operated well pumps that fill a home's pressure tank.",
+            "description": wording(LANGUAGES[0]).say("general", "scope"),
+            "license": {"name": "Apache-2.0", "identifier": "Apache-2.0"},
+        },
+        "servers": [{"url": "/", "description": "This deployment."}],
+        "tags": [{"name": name, "description": text} for name, text in _TAGS.items()],
+        "paths": dict(sorted(paths.items())),
+        "components": {"schemas": components(kinds)},
+    }
+
+
+def _operation(handler: HTTPRouteHandler, operation: Operation) -> dict[str, Any]:
+    described: dict[str, Any] = {
+        "operationId": handler.operation_id,
+        "summary": handler.summary,
+        "description": handler.description,
+        "tags": list(handler.tags or ()),
+        "security": [],
+        "parameters": _parameters(handler),
+        "responses": _responses(handler, operation),
+    }
+    if operation.request is not None:
+        described["requestBody"] = {
+            "required": True,
+            "description": "The facts; whatever is left out is assumed, and the answer says what was assumed.",
+            "content": {
+                "application/json": {
+                    "schema": _reference(operation.request),
+                    "examples": {
+                        name: {"summary": f"Invented: {name.replace('-', ' ')}", "value": value}
+                        for name, value in examples(operation.request).items()
+                    },
+                }
+            },
+        }
+    return described
+
+
+def _reference(kind: type[msgspec.Struct]) -> dict[str, str]:
+    return {"$ref": REFERENCE.format(name=kind.__name__)}
+
+
+def _parameters(handler: HTTPRouteHandler) -> list[dict[str, Any]]:
+    names = inspect.signature(handler.fn).parameters
+    found: list[dict[str, Any]] = []
+    if "name" in names:
+        found.append(
+            {
+                "name": "name",
+                "in": "path",
+                "required": True,
+                "description": "Name of the catalogue, as the list gives it.",
+                "schema": {"type": "string", "minLength": 1},
+                "example": "demo",
+            }
+        )
+    if parameters(handler.opt):
+        found.append(
+            {
+                "name": "units",
+                "in": "query",
+                "required": False,
+                "description": "Units of the answer: 'us' (ft, in, psi, gal, lbf) or 'si' (m, mm, kPa, L, N).",
+                "schema": {"type": "string", "enum": ["us", "si"], "default": "us"},
+            }
+        )
+    return found
+
+
+def _responses(handler: HTTPRouteHandler, operation: Operation) -> dict[str, Any]:
+    codes: list[str] = ["internal-error"]
+    if "request" in inspect.signature(handler.fn).parameters:
+        codes += ["not-acceptable", "invalid-field"]
+    if operation.request is not None:
+        codes += _OF_BODIES
+        codes += _OF_FACTS
+    if "name" in inspect.signature(handler.fn).parameters:
+        codes.append("not-found")
+    found: dict[str, Any] = {
+        "200": {
+            "description": inspect.cleandoc(operation.answer.__doc__ or ""),
+            "headers": {"X-Request-Id": _REQUEST_ID},
+            "content": {"application/json": {"schema": _reference(operation.answer)}},
+        }
+    }
+    for code in sorted(set(codes)):
+        status = str(problems.STATUSES[code])
+        about = wording(LANGUAGES[0]).say("problem", f"{code}.title")
+        if status in found:
+            found[status]["description"] += f"; or: {about[0].lower()}{about[1:]} ({code})"
+        else:
+            found[status] = {
+                "description": f"{about} ({code})",
+                "headers": {"X-Request-Id": _REQUEST_ID},
+                "content": {problems.MEDIA_TYPE: {"schema": _reference(Problem)}},
+            }
+    return dict(sorted(found.items()))
+
+
+_REQUEST_ID = {
+    "description": "The id of this request: as sent, or made by the service.",
+    "schema": {"type": "string"},
+}

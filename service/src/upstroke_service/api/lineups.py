@@ -1,0 +1,251 @@
+"""Candidates: from a catalogue or from the request, as columns for the sizing."""
+
+import functools
+from typing import NamedTuple
+
+import msgspec
+import numpy as np
+from msgspec import UNSET, UnsetType
+
+from upstroke_service.catalogue.load import demo, load
+from upstroke_service.catalogue.model import Catalogue, CatalogueCylinder
+from upstroke_service.contract.answers import ProblemError
+from upstroke_service.contract.facts import Cylinder, Pump, Selection, WeepHole
+from upstroke_service.reference.materials import material
+from upstroke_service.reference.roughness import roughness
+from upstroke_service.settings import Settings
+from upstroke_service.sizing.facts import Lineup
+
+from .assumed import Reading
+from .problems import RequestProblem
+
+WALL_ALLOWANCE = 0.015875
+"""What a cylinder of unknown outside diameter is taken to be wider than its bore, m (5/8 in)."""
+
+
+class Catalogues(NamedTuple):
+    """The catalogues of this deployment by name; ``default`` names one of them."""
+
+    by_name: dict[str, Catalogue]
+    default: str
+
+
+def load_catalogues(settings: Settings) -> Catalogues:
+    """Load what the settings name, or the invented demo catalogue. Raises CatalogueError."""
+    loaded = [load(path) for path in settings.catalogues] or [demo()]
+    return Catalogues({catalogue.name: catalogue for catalogue in loaded}, loaded[0].name)
+
+
+class Candidates(NamedTuple):
+    """The cylinders of one request in the order of their ids, and where they come from."""
+
+    cylinders: tuple[CatalogueCylinder, ...]
+    lineup: Lineup
+    catalogue: Catalogue | None
+
+
+def select(selection: Selection, pump: Pump, catalogues: Catalogues, reading: Reading) -> Candidates:
+    """The candidates that a request asks for. Raises RequestProblem 'unknown-reference'."""
+    if selection.cylinders is not UNSET:
+        catalogue = None
+        if selection.catalogue is not UNSET or selection.ids is not UNSET:
+            reading.contradict(
+                "Give either cylinders of your own or a choice from a catalogue.",
+                "/selection/cylinders",
+                "/selection/catalogue" if selection.catalogue is not UNSET else "/selection/ids",
+            )
+        cylinders = _own(selection.cylinders, pump, reading)
+    else:
+        catalogue = _catalogue(selection.catalogue, catalogues)
+        cylinders = _chosen(selection.ids, catalogue)
+    if pump.kind is not UNSET:
+        cylinders = tuple(one for one in cylinders if one.kind == pump.kind)
+        if not cylinders:
+            reading.contradict("The selection has no cylinder of this kind.", "/pump/kind", "/selection")
+    overriding = _overrides(pump, reading)
+    reading.close()
+    if not overriding:
+        return Candidates(cylinders, _columns(cylinders), catalogue)
+    changed = tuple(_changed(one, overriding, reading) for one in cylinders)
+    reading.close()
+    return Candidates(changed, _columns(changed), catalogue)
+
+
+def _catalogue(name: str | UnsetType, catalogues: Catalogues) -> Catalogue:
+    if name is UNSET:
+        return catalogues.by_name[catalogues.default]
+    found = catalogues.by_name.get(name)
+    if found is None:
+        detail = (
+            f"There is no catalogue {name!r}; this deployment has {', '.join(sorted(catalogues.by_name))}."
+        )
+        raise RequestProblem(
+            "unknown-reference", detail, [ProblemError(pointer="/selection/catalogue", detail=detail)]
+        )
+    return found
+
+
+def _chosen(ids: list[str] | UnsetType, catalogue: Catalogue) -> tuple[CatalogueCylinder, ...]:
+    everything = _sorted(catalogue.cylinders)
+    if ids is UNSET:
+        return everything
+    names = {one.id for one in everything}
+    errors = [
+        ProblemError(
+            pointer=f"/selection/ids/{place}",
+            detail=f"Catalogue {catalogue.name!r} has no cylinder {name!r}.",
+        )
+        for place, name in enumerate(ids)
+        if name not in names
+    ]
+    if errors:
+        raise RequestProblem(
+            "unknown-reference", "Some cylinders are not in the catalogue; see errors.", errors
+        )
+    return tuple(one for one in everything if one.id in set(ids))
+
+
+@functools.lru_cache(maxsize=64)
+def _sorted(cylinders: tuple[CatalogueCylinder, ...]) -> tuple[CatalogueCylinder, ...]:
+    return tuple(sorted(cylinders, key=lambda one: one.id))
+
+
+@functools.lru_cache(maxsize=256)
+def _columns(cylinders: tuple[CatalogueCylinder, ...]) -> Lineup:
+    """The cylinders as columns; cached, since most requests take a whole catalogue as it is."""
+
+    def column(name: str) -> np.ndarray[tuple[int, ...], np.dtype[np.float64]]:
+        return np.array([[getattr(one, name)] for one in cylinders], dtype=np.float64)
+
+    names = [field for field in Lineup.__struct_fields__ if field != "suction"]
+    suction = np.array([[one.kind == "suction"] for one in cylinders])
+    return Lineup(suction=suction, **{name: column(name) for name in names})
+
+
+def _overrides(pump: Pump, reading: Reading) -> dict[str, float | str]:
+    """What the request says of every pump, by the name of a cylinder's attribute."""
+    changes: dict[str, float | str] = {}
+    if pump.rod is not UNSET:
+        diameter = reading.required(pump.rod.diameter)
+        density = reading.given(pump.rod.density)
+        changes["rod_diameter"] = diameter
+        changes["rod_density"] = material(pump.rod.material).density if density is None else density
+        changes["rod_material"] = pump.rod.material
+    if pump.drop_pipe is not UNSET:
+        changes["drop_pipe_inside_diameter"] = reading.required(pump.drop_pipe.inside_diameter)
+        changes["drop_pipe_material"] = pump.drop_pipe.material
+        changes["drop_pipe_roughness"] = roughness(pump.drop_pipe.material)
+    if pump.weep_hole is not UNSET:
+        changes |= _hole(pump.weep_hole, reading, "/pump/weep_hole")
+    for name in ("handle_ratio", "handle_efficiency", "upstroke_share"):
+        value = getattr(pump, name)
+        if value is not UNSET:
+            changes[name] = value
+    return changes
+
+
+def _hole(hole: WeepHole, reading: Reading, pointer: str) -> dict[str, float | str]:
+    if not hole.present:
+        if hole.diameter is not UNSET or hole.depth_below_outlet is not UNSET:
+            reading.contradict("A weep hole that is not present has no size or depth.", f"{pointer}/present")
+        return {"weep_hole_diameter": 0.0}
+    table = "/pump/weep_hole"
+    return {
+        "weep_hole_diameter": reading.number(hole.diameter, f"{table}/diameter", f"{pointer}/diameter"),
+        "weep_hole_depth": reading.number(
+            hole.depth_below_outlet, f"{table}/depth_below_outlet", f"{pointer}/depth_below_outlet"
+        ),
+        "weep_hole_coefficient": reading.number(
+            hole.discharge_coefficient, f"{table}/discharge_coefficient", f"{pointer}/discharge_coefficient"
+        ),
+    }
+
+
+def _changed(one: CatalogueCylinder, changes: dict[str, float | str], reading: Reading) -> CatalogueCylinder:
+    if one.kind == "suction":
+        # A suction pump's rod is short and its pipe holds no rod and no weep hole.
+        changes = {
+            name: value for name, value in changes.items() if not name.startswith(("rod_", "weep_hole_"))
+        }
+    changed = msgspec.structs.replace(one, **changes)
+    _require_rod_fits(changed, reading, "/pump/rod/diameter", "/pump/drop_pipe/inside_diameter", changes)
+    return changed
+
+
+def _require_rod_fits(
+    one: CatalogueCylinder, reading: Reading, rod: str, pipe: str, changes: dict[str, float | str]
+) -> None:
+    """A rod has to pass the bore and leave room in the drop pipe."""
+    pointers = [rod] if "rod_diameter" in changes else []
+    if one.rod_diameter >= one.bore and pointers:
+        reading.contradict(f"The rod is not thinner than the bore of cylinder {one.id!r}.", rod)
+    if one.kind == "lift" and one.rod_diameter >= one.drop_pipe_inside_diameter:
+        pointers += [pipe] if "drop_pipe_inside_diameter" in changes else []
+        reading.contradict(f"The rod of cylinder {one.id!r} does not pass through the drop pipe.", *pointers)
+
+
+def _own(cylinders: list[Cylinder], pump: Pump, reading: Reading) -> tuple[CatalogueCylinder, ...]:
+    read = []
+    seen: set[str] = set()
+    for place, cylinder in enumerate(cylinders):
+        pointer = f"/selection/cylinders/{place}"
+        if cylinder.id in seen:
+            reading.contradict("Two cylinders have the same id.", f"{pointer}/id")
+        seen.add(cylinder.id)
+        read.append(_own_cylinder(cylinder, pump, reading, pointer))
+    return _sorted(tuple(read))
+
+
+def _own_cylinder(cylinder: Cylinder, pump: Pump, reading: Reading, pointer: str) -> CatalogueCylinder:
+    table = "/selection/cylinders"
+    bore = reading.required(cylinder.bore)
+    outside = reading.given(cylinder.outside_diameter)
+    if outside is None:
+        outside = bore + WALL_ALLOWANCE
+        reading.assume(f"{table}/outside_diameter", WALL_ALLOWANCE, pointer=f"{pointer}/outside_diameter")
+    elif outside <= bore:
+        reading.contradict(
+            "A cylinder is wider outside than its bore.", f"{pointer}/outside_diameter", f"{pointer}/bore"
+        )
+    hole = {"weep_hole_diameter": 0.0, "weep_hole_depth": 0.0, "weep_hole_coefficient": 0.8}
+    if cylinder.weep_hole is UNSET:
+        reading.assume(f"{table}/weep_hole", pointer=f"{pointer}/weep_hole")
+    else:
+        hole |= _hole(cylinder.weep_hole, reading, f"{pointer}/weep_hole")
+    density = reading.given(cylinder.rod.density)
+    own = CatalogueCylinder(
+        id=cylinder.id,
+        name=cylinder.id if cylinder.name is UNSET else cylinder.name,
+        kind=cylinder.kind,
+        bore=bore,
+        stroke=reading.required(cylinder.stroke),
+        rated_lift=reading.required(cylinder.rated_lift),
+        outside_diameter=outside,
+        volumetric_efficiency=reading.number(
+            cylinder.volumetric_efficiency,
+            f"{table}/volumetric_efficiency",
+            f"{pointer}/volumetric_efficiency",
+        ),
+        seal_drag=reading.number(cylinder.seal_drag, f"{table}/seal_drag", f"{pointer}/seal_drag"),
+        drive="",
+        handle_ratio=cylinder.handle_ratio,
+        handle_efficiency=reading.number(pump.handle_efficiency, "/pump/handle_efficiency"),
+        upstroke_share=reading.number(pump.upstroke_share, "/pump/upstroke_share"),
+        rod_diameter=reading.required(cylinder.rod.diameter),
+        rod_density=material(cylinder.rod.material).density if density is None else density,
+        rod_material=cylinder.rod.material,
+        drop_pipe_inside_diameter=reading.required(cylinder.drop_pipe.inside_diameter),
+        drop_pipe_material=cylinder.drop_pipe.material,
+        drop_pipe_roughness=roughness(cylinder.drop_pipe.material),
+        kits=(),
+        parts=(),
+        **hole,
+    )
+    _require_rod_fits(
+        own,
+        reading,
+        f"{pointer}/rod/diameter",
+        f"{pointer}/drop_pipe/inside_diameter",
+        {"rod_diameter": own.rod_diameter, "drop_pipe_inside_diameter": own.drop_pipe_inside_diameter},
+    )
+    return own

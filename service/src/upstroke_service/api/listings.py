@@ -1,0 +1,120 @@
+"""Presenting what does not depend on a request: catalogues, units, defaults."""
+
+from typing import Any
+
+from msgspec import UNSET
+
+from upstroke_service.catalogue.model import Catalogue, CatalogueCylinder
+from upstroke_service.contract import answers
+from upstroke_service.contract.quantities import INPUTS, OUTPUTS, HandForce, Head, Size
+from upstroke_service.contract.requests import SizingRequest
+from upstroke_service.reference.sources import source
+from upstroke_service.sizing import defaults
+from upstroke_service.sizing.defaults import Stated
+from upstroke_service.units import UNITS
+
+from .assumed import Assumed, Reading
+from .assumptions import describe
+from .bounds import BOUNDS
+from .lineups import Catalogues
+from .style import Style
+from .translate import read_site
+
+
+def catalogue_list(catalogues: Catalogues) -> answers.CatalogueList:
+    """Every catalogue of this deployment."""
+    listed = [answers.CatalogueSummary(**_summary(catalogues, one)) for one in catalogues.by_name.values()]
+    return answers.CatalogueList(catalogues=listed)
+
+
+def _summary(catalogues: Catalogues, catalogue: Catalogue) -> dict[str, Any]:
+    return {
+        "name": catalogue.name,
+        "title": catalogue.title,
+        "invented": catalogue.invented,
+        "notice": catalogue.notice,
+        "digest": catalogue.digest,
+        "default": catalogue.name == catalogues.default,
+    }
+
+
+def catalogue_detail(catalogues: Catalogues, catalogue: Catalogue, style: Style) -> answers.CatalogueDetail:
+    """One catalogue with its cylinders."""
+    cylinders = [_cylinder(one, style) for one in catalogue.cylinders]
+    return answers.CatalogueDetail(cylinders=cylinders, **_summary(catalogues, catalogue))
+
+
+def _cylinder(one: CatalogueCylinder, style: Style) -> answers.CylinderListing:
+    sizes = (
+        "bore", "stroke", "outside_diameter", "rod_diameter", "drop_pipe_inside_diameter", "weep_hole_diameter",
+    )  # fmt: skip
+    return answers.CylinderListing(
+        id=one.id,
+        name=one.name,
+        kind=one.kind,
+        rated_lift=style.measured(Head, one.rated_lift),
+        seal_drag=style.measured(HandForce, one.seal_drag),
+        volumetric_efficiency=one.volumetric_efficiency,
+        handle_ratio=one.handle_ratio,
+        rod_material=one.rod_material,
+        drop_pipe_material=one.drop_pipe_material,
+        **{name: style.measured(Size, getattr(one, name)) for name in sizes},
+    )
+
+
+def unit_list() -> answers.UnitList:
+    """Units, the bounds of inputs, and the units of answers."""
+    return answers.UnitList(
+        dimensions=[
+            answers.DimensionEntry(
+                dimension=dimension,
+                si_unit=next(iter(units)),
+                units=[
+                    answers.UnitEntry(unit=name, scale=unit.scale, offset=unit.offset)
+                    for name, unit in units.items()
+                ],
+            )
+            for dimension, units in UNITS.items()
+        ],
+        inputs=[
+            answers.InputEntry(
+                name=kind.__name__,
+                dimension=kind.dimension,
+                unit=unit,
+                lowest=bounds.lowest,
+                highest=bounds.highest,
+            )
+            for kind in INPUTS
+            for unit, bounds in BOUNDS[kind].items()
+        ],
+        outputs=[
+            answers.OutputEntry(
+                name=kind.__name__, dimension=kind.dimension, us=kind.units[0], si=kind.units[1]
+            )
+            for kind in OUTPUTS
+        ],
+    )
+
+
+def default_list(style: Style) -> answers.DefaultList:
+    """Every default, with the value that a request without any facts would get."""
+    reading = Reading()
+    read_site(SizingRequest(), reading)
+    return answers.DefaultList(
+        defaults=[_default(row, reading.assumed.get(row.field), style) for row in defaults.table().values()]
+    )
+
+
+def _default(row: defaults.Default, assumed: Assumed | None, style: Style) -> answers.DefaultEntry:
+    if assumed is None:
+        plain = isinstance(row.value, Stated | float | int)
+        assumed = Assumed(row.field, row.field, defaults.number(row.field) if plain else None)
+    low, high = row.low, row.high
+    return answers.DefaultEntry(
+        field=row.field,
+        text=describe(assumed, style),
+        basis=answers.Source(key=row.source, citation=source(row.source).citation),
+        low=UNSET if low is None else low.value if isinstance(low, Stated) else low,
+        high=UNSET if high is None else high.value if isinstance(high, Stated) else high,
+        unit=low.unit if isinstance(low, Stated) else UNSET,
+    )

@@ -1,0 +1,42 @@
+"""What the contract says of an operation beyond its path and method."""
+
+import functools
+import json
+from importlib import resources
+from typing import Any, NamedTuple
+
+import msgspec
+
+
+class Operation(NamedTuple):
+    """Request and answer types of an operation; ``request`` is None where it takes no body."""
+
+    request: type[msgspec.Struct] | None
+    answer: type[msgspec.Struct]
+
+
+@functools.cache
+def quotes() -> dict[str, dict[str, Any]]:
+    """The quote requests of the invented demo scenario, by name."""
+    folder = resources.files("upstroke_service").joinpath("demo", "quotes")
+    return {
+        file.name.removesuffix(".json"): json.loads(file.read_text("utf-8"))
+        for file in sorted(folder.iterdir(), key=lambda file: file.name)
+        if file.name.endswith(".json")
+    }
+
+
+def examples(kind: type[msgspec.Struct]) -> dict[str, dict[str, Any]]:
+    """Example requests of a ``kind``: of each demo quote the blocks of facts that it takes.
+
+    A quote that lacks a fact which the kind requires is left out.
+    """
+    fitting = {}
+    for name, quote in quotes().items():
+        taken = {block: facts for block, facts in quote.items() if block in kind.__struct_fields__}
+        try:
+            msgspec.convert(taken, kind)
+        except msgspec.ValidationError:
+            continue
+        fitting[name] = taken
+    return fitting

@@ -1,0 +1,105 @@
+"""Problems as RFC 9457 defines them, and the one map from errors to them."""
+
+import msgspec
+import structlog
+from litestar import Request, Response
+from litestar.exceptions import HTTPException
+from litestar.status_codes import HTTP_500_INTERNAL_SERVER_ERROR
+
+from upstroke_service.contract.answers import Problem, ProblemError
+from upstroke_service.wording import LANGUAGES, wording
+
+MEDIA_TYPE = "application/problem+json"
+PATH = "/problems"
+
+STATUSES = {
+    "unreadable-body": 400,
+    "invalid-field": 422,
+    "contradictory-facts": 422,
+    "unknown-reference": 422,
+    "not-found": 404,
+    "method-not-allowed": 405,
+    "not-acceptable": 406,
+    "body-too-large": 413,
+    "unsupported-media-type": 415,
+    "internal-error": 500,
+}
+"""HTTP status of every kind of problem."""
+
+_BY_STATUS = {400: "unreadable-body", 404: "not-found", 405: "method-not-allowed", 413: "body-too-large"}
+
+_log = structlog.get_logger(__name__)
+
+
+class RequestProblem(Exception):
+    """A request that gets a problem for an answer."""
+
+    def __init__(
+        self,
+        code: str,
+        detail: str,
+        errors: list[ProblemError] | None = None,
+        headers: dict[str, str] | None = None,
+    ) -> None:
+        """``code`` is one of STATUSES; ``errors`` are all faults of the body."""
+        super().__init__(detail)
+        self.code = code
+        self.detail = detail
+        self.errors = errors
+        self.headers = headers or {}
+
+
+def answer(
+    code: str,
+    detail: str,
+    request_id: str,
+    errors: list[ProblemError] | None = None,
+    headers: dict[str, str] | None = None,
+) -> Response[bytes]:
+    """The response that states a problem."""
+    status = STATUSES[code]
+    problem = Problem(
+        type=f"{PATH}/{code}",
+        title=wording(LANGUAGES[0]).say("problem", f"{code}.title"),
+        status=status,
+        code=code,
+        detail=detail,
+        request_id=request_id,
+        errors=errors or msgspec.UNSET,
+    )
+    sent = {"Cache-Control": "no-store", **(headers or {})}
+    return Response(msgspec.json.encode(problem), status_code=status, media_type=MEDIA_TYPE, headers=sent)
+
+
+def _request_id(request: Request) -> str:
+    return str(request.scope.get("state", {}).get("request_id", ""))
+
+
+def on_request_problem(request: Request, problem: RequestProblem) -> Response[bytes]:
+    """A fault of the request that this service found itself."""
+    return answer(problem.code, problem.detail, _request_id(request), problem.errors, problem.headers)
+
+
+def on_http_exception(request: Request, error: HTTPException) -> Response[bytes]:
+    """A fault of the request that the framework found."""
+    if error.status_code >= HTTP_500_INTERNAL_SERVER_ERROR:
+        return on_exception(request, error)
+    code = _BY_STATUS.get(error.status_code, "invalid-field")
+    about = wording(LANGUAGES[0]).say("problem", f"{code}.about")
+    headers = {key: value for key, value in (error.headers or {}).items() if key.lower() == "allow"}
+    return answer(code, about, _request_id(request), headers=headers)
+
+
+def on_exception(request: Request, error: Exception) -> Response[bytes]:
+    """A defect of the service."""
+    _log.error("unhandled_error", exc_info=error, request_id=_request_id(request))
+    about = wording(LANGUAGES[0]).say("problem", "internal-error.about")
+    return answer("internal-error", about, _request_id(request))
+
+
+def page(code: str) -> str | None:
+    """The short page about one kind of problem, or None where there is no such kind."""
+    if code not in STATUSES:
+        return None
+    say = wording(LANGUAGES[0]).say
+    return f"{say('problem', f'{code}.title')} (HTTP {STATUSES[code]}, code {code})\n\n{say('problem', f'{code}.about')}\n"

@@ -1,0 +1,37 @@
+"""Query parameters: each is known, given once, and holds a word that is accepted."""
+
+from litestar import Request
+
+from upstroke_service.contract.answers import ProblemError
+
+from .problems import RequestProblem
+
+ACCEPTED = {"units": ("us", "si")}
+"""Every query parameter with the words that it takes."""
+
+
+def parameters(handler_opt: dict[str, object]) -> tuple[str, ...]:
+    """Names of the query parameters of a route handler."""
+    return ("units",) if handler_opt.get("units") else ()
+
+
+async def require_known_query(request: Request) -> None:
+    """Refuse unknown, repeated and misspelled query parameters. Raises RequestProblem 'invalid-field'.
+
+    A misspelled ``?unit=si`` must not be answered in other units than its sender expects.
+    """
+    known = parameters(request.route_handler.opt)
+    errors = []
+    for name in request.query_params:
+        given = request.query_params.getall(name)
+        if name not in known:
+            accepts = ", ".join(known) or "none"
+            errors.append(f"Unknown query parameter {name!r}; this address takes: {accepts}.")
+        elif len(given) > 1:
+            errors.append(f"Query parameter {name!r} is given more than once.")
+        elif given[0] not in ACCEPTED[name]:
+            errors.append(f"Query parameter {name!r} must be one of {', '.join(ACCEPTED[name])}.")
+    if errors:
+        raise RequestProblem(
+            "invalid-field", " ".join(errors), [ProblemError(pointer="", detail=error) for error in errors]
+        )

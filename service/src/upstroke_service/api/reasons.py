@@ -1,0 +1,281 @@
+"""The reasons for and against a candidate, each a sentence with its number and its limit."""
+
+from typing import NamedTuple
+
+from msgspec import UNSET
+
+from upstroke_service.contract.answers import Finding
+from upstroke_service.contract.quantities import HandForce, Head, Pressure, Size, StrokeRate, WaterVolume
+from upstroke_service.sizing.ceiling import LIMITS
+from upstroke_service.sizing.circumstances import NEAR_SUCTION_LIMIT
+from upstroke_service.sizing.operation import LONGEST_HAND_TRAVEL
+from upstroke_service.sizing.ranking import COMFORTABLE_HAND_FORCE
+
+from .style import Kind, Style, duration
+
+NOTABLE_LEAK = 0.05
+"""Share of a stroke lost through the weep hole from which it is worth a sentence."""
+
+NOTABLE_SLOWING = 0.9
+"""Share of the preferred cadence below which slowing down is worth a sentence."""
+
+
+class Case(NamedTuple):
+    """One candidate's numbers, SI; flags are 0 or 1 and ``governing`` is an index into LIMITS."""
+
+    limits: list[float]
+    total_head: float
+    rated_lift: float
+    start: float
+    end: float
+    target: float
+    ceiling: float
+    force_at_end: float
+    force_at_target: float
+    force_limit: float
+    strokes: float
+    seconds: float
+    volume: float
+    leak_share: float
+    cadence_at_end: float
+    preferred_cadence: float
+    stroke: float
+    full_stroke: float
+    suction_lift: float
+    suction_limit: float
+    outside_diameter: float
+    casing_room: float
+    suction: float
+    too_deep: float
+    too_wide: float
+    reaches_target: float
+    governing: float
+
+    @property
+    def governed_by(self) -> str:
+        """What rules the candidate out or sets its ceiling."""
+        if self.too_deep:
+            return "suction_lift"
+        return "casing" if self.too_wide else LIMITS[int(self.governing)]
+
+
+def finding(
+    style: Style, code: str, kind: Kind | None, value: float | None, limit: float | None, /, **words: str
+) -> Finding:
+    """A sentence with its number and limit beside it, in the units of the style."""
+
+    def number(of: float | None) -> float:
+        if of is None:
+            return UNSET  # type: ignore[return-value]
+        return style.number(kind, of) if kind else of
+
+    return Finding(
+        code=code,
+        text=style.words.say("reason", code, **words),
+        value=number(value),
+        limit=number(limit),
+        unit=style.unit(kind) if kind else UNSET,
+    )
+
+
+def placement_reasons(case: Case, style: Style) -> list[Finding]:
+    """Whether the cylinder's rated lift, the suction limit and the casing allow it."""
+    return [*_place(case, style), *_lift(case, style)]
+
+
+def reasons(case: Case, style: Style) -> list[Finding]:
+    """Every reason of a candidate, what rules it out first."""
+    found = [*_place(case, style), *_lift(case, style), *_force(case, style), *_hole(case, style)]
+    found += _fill(case, style)
+    found.sort(key=lambda one: _ORDER.get(one.code, 1))
+    return found
+
+
+_ORDER = {
+    "suction_too_deep": 0,
+    "too_wide": 0,
+    "lift_exceeded": 0,
+    "lift_exceeded_at_rest": 0,
+    "hand_force_exceeded": 0,
+    "hand_force_exceeded_at_rest": 0,
+    "weep_hole_stall": 0,
+}
+
+
+def _place(case: Case, style: Style) -> list[Finding]:
+    found = []
+    if case.too_wide:
+        found.append(
+            finding(
+                style,
+                "too_wide",
+                Size,
+                case.outside_diameter,
+                case.casing_room,
+                outside=style.text(Size, case.outside_diameter),
+                room=style.text(Size, case.casing_room),
+            )  # fmt: skip
+        )
+    if case.suction:
+        near = case.suction_lift > NEAR_SUCTION_LIMIT * case.suction_limit
+        code = "suction_too_deep" if case.too_deep else "suction_near_limit" if near else "suction"
+        found.append(
+            finding(
+                style,
+                code,
+                Head,
+                case.suction_lift,
+                case.suction_limit,
+                lift=style.text(Head, case.suction_lift),
+                limit=style.text(Head, case.suction_limit),
+                margin=style.text(Head, case.suction_limit - case.suction_lift),
+            )  # fmt: skip
+        )
+    return found
+
+
+def _lift(case: Case, style: Style) -> list[Finding]:
+    margin = case.rated_lift - case.total_head
+    reach = case.limits[0]
+    code = "lift_margin" if margin >= 0.0 else "lift_exceeded" if reach > 0.0 else "lift_exceeded_at_rest"
+    return [
+        finding(
+            style,
+            code,
+            Head,
+            case.total_head,
+            case.rated_lift,
+            total=style.text(Head, case.total_head),
+            rated=style.text(Head, case.rated_lift),
+            margin=style.text(Head, margin),
+            excess=style.text(Head, -margin),
+            reach=style.text(Pressure, reach),
+        )  # fmt: skip
+    ]
+
+
+def _force(case: Case, style: Style) -> list[Finding]:
+    reach = case.limits[1]
+    limit = style.text(HandForce, case.force_limit)
+    if reach < case.target:
+        code = "hand_force_exceeded" if reach > 0.0 else "hand_force_exceeded_at_rest"
+        return [
+            finding(
+                style,
+                code,
+                HandForce,
+                case.force_at_target,
+                case.force_limit,
+                force=style.text(HandForce, case.force_at_target),
+                target=style.text(Pressure, case.target),
+                limit=limit,
+                reach=style.text(Pressure, reach),
+            )  # fmt: skip
+        ]
+    code = "hand_force" if case.force_at_end <= COMFORTABLE_HAND_FORCE else "hand_force_repeated"
+    return [
+        finding(
+            style,
+            code,
+            HandForce,
+            case.force_at_end,
+            case.force_limit,
+            force=style.text(HandForce, case.force_at_end),
+            end=style.text(Pressure, case.end),
+            limit=limit,
+            comfortable=style.text(HandForce, COMFORTABLE_HAND_FORCE),
+        )  # fmt: skip
+    ]
+
+
+def _hole(case: Case, style: Style) -> list[Finding]:
+    reach = case.limits[2]
+    if reach < case.target:
+        return [
+            finding(style, "weep_hole_stall", Pressure, reach, case.target, reach=style.text(Pressure, reach))
+        ]
+    if case.leak_share < NOTABLE_LEAK:
+        return []
+    share = f"{case.leak_share:.0%}"
+    return [
+        finding(
+            style,
+            "weep_hole",
+            None,
+            round(case.leak_share, 4),
+            None,
+            share=share,
+            end=style.text(Pressure, case.end),
+        )
+    ]
+
+
+def _fill(case: Case, style: Style) -> list[Finding]:
+    found = []
+    governing = style.words.say("limit", case.governed_by)
+    end = style.text(Pressure, case.end)
+    if case.volume <= 0.0:
+        found.append(
+            finding(
+                style,
+                "stops_before_storing",
+                Pressure,
+                case.ceiling,
+                case.start,
+                reach=style.text(Pressure, max(case.ceiling, 0.0)),
+                start=style.text(Pressure, case.start),
+                governing=governing,
+            )  # fmt: skip
+        )
+    else:
+        if case.end < case.target:
+            target = style.text(Pressure, case.target)
+            found.append(
+                finding(
+                    style,
+                    "stops_early",
+                    Pressure,
+                    case.end,
+                    case.target,
+                    end=end,
+                    target=target,
+                    governing=governing,
+                )
+            )
+        found.append(
+            finding(
+                style,
+                "fill",
+                WaterVolume,
+                case.volume,
+                None,
+                strokes=f"{case.strokes:,.0f}",
+                minutes=duration(case.seconds),
+                water=style.text(WaterVolume, case.volume),
+            )  # fmt: skip
+        )
+        if case.cadence_at_end < NOTABLE_SLOWING * case.preferred_cadence:
+            found.append(
+                finding(
+                    style,
+                    "slow",
+                    StrokeRate,
+                    case.cadence_at_end,
+                    case.preferred_cadence,
+                    end=end,
+                    cadence=f"{60.0 * case.cadence_at_end:.0f}",
+                )  # fmt: skip
+            )
+    if case.stroke < case.full_stroke * (1.0 - 1e-9):
+        found.append(
+            finding(
+                style,
+                "handle_travel",
+                Size,
+                case.stroke,
+                case.full_stroke,
+                longest=style.text(Size, LONGEST_HAND_TRAVEL),
+                stroke=style.text(Size, case.stroke),
+            )  # fmt: skip
+        )
+    return found

@@ -1,0 +1,271 @@
+"""The resources: thin handlers, each a request type, a calculation and an answer type."""
+
+from collections.abc import Callable
+from typing import Any, TypeVar
+
+import msgspec
+from litestar import MediaType, Request, Response, get, post
+from litestar.exceptions import NotFoundException
+
+from upstroke_service import MODEL_VERSION
+from upstroke_service.contract import answers, requests
+from upstroke_service.units import System
+from upstroke_service.wording import LANGUAGES
+
+from . import bodies, compute, listings, problems, sizings
+from .assumed import OutOfBounds
+from .compute import Context
+from .lineups import Catalogues
+from .operation import Operation
+from .problems import RequestProblem
+from .style import Style, style
+
+Facts = TypeVar("Facts", bound=msgspec.Struct)
+
+JSON = "application/json"
+_CACHED = {"Cache-Control": "public, max-age=300"}
+
+
+def _style(request: Request) -> Style:
+    """The style that the request asks for; the query has been checked."""
+    system: System = "si" if request.query_params.get("units") == "si" else "us"
+    return style(system, LANGUAGES[0])
+
+
+def _context(request: Request) -> Context:
+    catalogues: Catalogues = request.app.state.catalogues
+    return Context(catalogues, _style(request))
+
+
+def _require_json_accepted(request: Request) -> None:
+    accepted = request.headers.get("accept", "*/*").lower()
+    if not any(kind in accepted for kind in ("application/json", "application/*", "*/*")):
+        raise RequestProblem("not-acceptable", "Answers come as application/json.")
+
+
+async def _calculate(
+    request: Request, kind: type[Facts], calculation: Callable[[Facts, Context], Any]
+) -> Response[bytes]:
+    """Read, calculate, answer: the way of every calculation."""
+    _require_json_accepted(request)
+    facts = await bodies.read(request, kind)
+    try:
+        answer = calculation(facts, _context(request))
+    except OutOfBounds:
+        raise bodies.invalid(bodies.faults(msgspec.to_builtins(facts), kind)) from None
+    headers = {"Cache-Control": "no-store", "Content-Language": LANGUAGES[0]}
+    return Response(msgspec.json.encode(answer), media_type=JSON, headers=headers)
+
+
+@post(
+    "/v1/lift-budgets",
+    status_code=200,
+    operation_id="compute_lift_budgets",
+    summary="Compute lift budgets",
+    description="The total dynamic head line by line, against each cylinder's rated lift: margin, and the highest "
+    "gauge pressure that it leaves room for.",
+    tags=["calculations"],
+    opt={"operation": Operation(requests.LiftBudgetRequest, answers.LiftBudgets), "units": True},
+)
+async def compute_lift_budgets(request: Request) -> Response[bytes]:
+    """POST /v1/lift-budgets."""
+    return await _calculate(request, requests.LiftBudgetRequest, compute.lift_budgets)
+
+
+@post(
+    "/v1/tank-curves",
+    status_code=200,
+    operation_id="compute_tank_curve",
+    summary="Compute a tank curve",
+    description="Points of gauge pressure against stored water, and the usable drawdown between start and target.",
+    tags=["calculations"],
+    opt={"operation": Operation(requests.TankCurveRequest, answers.TankCurve), "units": True},
+)
+async def compute_tank_curve(request: Request) -> Response[bytes]:
+    """POST /v1/tank-curves."""
+    return await _calculate(request, requests.TankCurveRequest, compute.tank_curve)
+
+
+@post(
+    "/v1/stroke-estimates",
+    status_code=200,
+    operation_id="estimate_strokes",
+    summary="Estimate strokes",
+    description="Strokes, time, work and hand force from start to target, as totals and along the fill, with the "
+    "practical ceiling and what governs it. A fill stops where no more water arrives or something could break, not "
+    "where it becomes hard: the hand force says how hard.",
+    tags=["calculations"],
+    opt={"operation": Operation(requests.StrokeEstimateRequest, answers.StrokeEstimates), "units": True},
+)
+async def estimate_strokes(request: Request) -> Response[bytes]:
+    """POST /v1/stroke-estimates."""
+    return await _calculate(request, requests.StrokeEstimateRequest, compute.stroke_estimates)
+
+
+@post(
+    "/v1/cautions",
+    status_code=200,
+    operation_id="list_cautions",
+    summary="List cautions",
+    description="What could hurt someone or break something, given these facts: worst first, each with who may do the "
+    "work and what it rests on.",
+    tags=["calculations"],
+    opt={"operation": Operation(requests.CautionRequest, answers.Cautions), "units": True},
+)
+async def list_cautions(request: Request) -> Response[bytes]:
+    """POST /v1/cautions."""
+    return await _calculate(request, requests.CautionRequest, compute.site_cautions)
+
+
+@post(
+    "/v1/sizings",
+    status_code=200,
+    operation_id="size_pump",
+    summary="Size a pump",
+    description="The whole job from a quote form: every candidate cylinder assessed, ranked and explained, one "
+    "recommended or none; cautions, assumptions and the questions to ask next. Candidates are ranked by outcome, "
+    "water stored, lift margin of a tenth, comfortable hand force, minutes, hand force.",
+    tags=["calculations"],
+    opt={"operation": Operation(requests.SizingRequest, answers.Sizing), "units": True},
+)
+async def size_pump(request: Request) -> Response[bytes]:
+    """POST /v1/sizings."""
+    return await _calculate(request, requests.SizingRequest, sizings.size)
+
+
+def _listed(request: Request, answer: msgspec.Struct, digest: str) -> Response[bytes]:
+    """An answer that changes only with the deployment, with an entity tag."""
+    _require_json_accepted(request)
+    tag = f'"{MODEL_VERSION}-{digest}"'
+    headers = {**_CACHED, "ETag": tag}
+    if tag in request.headers.get("if-none-match", ""):
+        return Response(b"", status_code=304, headers=headers)
+    return Response(msgspec.json.encode(answer), media_type=JSON, headers=headers)
+
+
+@get(
+    "/v1/catalogues",
+    operation_id="list_catalogues",
+    summary="List catalogues",
+    description="The cylinder catalogues that this deployment offers.",
+    tags=["reference"],
+    opt={"operation": Operation(None, answers.CatalogueList)},
+)
+async def list_catalogues(request: Request) -> Response[bytes]:
+    """GET /v1/catalogues."""
+    catalogues: Catalogues = request.app.state.catalogues
+    digest = "-".join(one.digest[:16] for one in catalogues.by_name.values())
+    return _listed(request, listings.catalogue_list(catalogues), digest)
+
+
+@get(
+    "/v1/catalogues/{name:str}",
+    operation_id="get_catalogue",
+    summary="Get a catalogue",
+    description="One catalogue with all its cylinders.",
+    tags=["reference"],
+    opt={"operation": Operation(None, answers.CatalogueDetail), "units": True},
+)
+async def get_catalogue(
+    request: Request,
+    name: str,
+) -> Response[bytes]:
+    """GET /v1/catalogues/{name}."""
+    catalogues: Catalogues = request.app.state.catalogues
+    if name not in catalogues.by_name:
+        raise NotFoundException
+    catalogue = catalogues.by_name[name]
+    how = _style(request)
+    answer = listings.catalogue_detail(catalogues, catalogue, how)
+    return _listed(request, answer, f"{catalogue.digest[:32]}-{how.system}")
+
+
+@get(
+    "/v1/units",
+    operation_id="list_units",
+    summary="List units",
+    description="The accepted units with their factors, the bounds of every input, and the units of answers.",
+    tags=["reference"],
+    opt={"operation": Operation(None, answers.UnitList)},
+)
+async def list_units(request: Request) -> Response[bytes]:
+    """GET /v1/units."""
+    return _listed(request, listings.unit_list(), "units")
+
+
+@get(
+    "/v1/defaults",
+    operation_id="list_defaults",
+    summary="List defaults",
+    description="What is assumed where a fact is left out, with plausible range and basis.",
+    tags=["reference"],
+    opt={"operation": Operation(None, answers.DefaultList), "units": True},
+)
+async def list_defaults(request: Request) -> Response[bytes]:
+    """GET /v1/defaults."""
+    how = _style(request)
+    return _listed(request, listings.default_list(how), f"defaults-{how.system}")
+
+
+def _healthy() -> Response[bytes]:
+    answer = answers.Health(status="ok", model_version=MODEL_VERSION)
+    return Response(msgspec.json.encode(answer), media_type=JSON, headers={"Cache-Control": "no-store"})
+
+
+@get(
+    "/livez",
+    operation_id="check_live",
+    summary="Check that the service lives",
+    description="Answers as soon as the process runs.",
+    tags=["operations"],
+    opt={"operation": Operation(None, answers.Health)},
+)
+async def check_live() -> Response[bytes]:
+    """GET /livez."""
+    return _healthy()
+
+
+@get(
+    "/readyz",
+    operation_id="check_ready",
+    summary="Check that the service is ready",
+    description="Answers once the catalogues are loaded.",
+    tags=["operations"],
+    opt={"operation": Operation(None, answers.Health)},
+)
+async def check_ready() -> Response[bytes]:
+    """GET /readyz."""
+    return _healthy()
+
+
+@get("/problems/{code:str}", include_in_schema=False)
+async def problem_page(code: str) -> Response[str]:
+    """The short page that a problem's type points to."""
+    text = problems.page(code)
+    if text is None:
+        raise NotFoundException
+    return Response(text, media_type=MediaType.TEXT, headers=_CACHED)
+
+
+@get("/openapi.json", include_in_schema=False)
+async def openapi_document(request: Request) -> Response[bytes]:
+    """The contract."""
+    return Response(request.app.state.openapi, media_type=JSON, headers=_CACHED)
+
+
+HANDLERS = (
+    compute_lift_budgets,
+    compute_tank_curve,
+    estimate_strokes,
+    list_cautions,
+    size_pump,
+    list_catalogues,
+    get_catalogue,
+    list_units,
+    list_defaults,
+    check_live,
+    check_ready,
+    problem_page,
+    openapi_document,
+)
+"""Every route handler."""

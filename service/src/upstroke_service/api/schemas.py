@@ -1,0 +1,71 @@
+"""JSON Schemas of the contract, as strict as the service is."""
+
+import functools
+from collections.abc import Iterable
+from typing import Any
+
+import jsonschema_rs
+import msgspec
+
+from upstroke_service.contract.quantities import INPUTS
+
+from .bounds import BOUNDS
+
+Schema = dict[str, Any]
+
+REFERENCE = "#/components/schemas/{name}"
+
+
+def components(types: Iterable[Any]) -> dict[str, Schema]:
+    """Component schemas of ``types`` and of all that they refer to."""
+    _, schemas = msgspec.json.schema_components(types, ref_template=REFERENCE)
+    for kind in INPUTS:
+        if kind.__name__ in schemas:
+            schemas[kind.__name__] = _quantity(kind, schemas[kind.__name__])
+    return {name: _finished(schema) for name, schema in sorted(schemas.items())}
+
+
+def _quantity(kind: Any, schema: Schema) -> Schema:
+    """One closed object per unit, each with the bounds of that unit."""
+    variants = [
+        {
+            "title": f"{kind.__name__}_{unit}",
+            "type": "object",
+            "properties": {
+                "value": {
+                    "type": "number",
+                    "minimum": bounds.lowest,
+                    "maximum": bounds.highest,
+                    "description": f"Value in {unit}.",
+                },
+                "unit": {"type": "string", "const": unit, "description": "The unit."},
+            },
+            "required": ["value", "unit"],
+            "additionalProperties": False,
+        }
+        for unit, bounds in BOUNDS[kind].items()
+    ]
+    return {"title": kind.__name__, "description": schema["description"], "anyOf": variants}
+
+
+def _finished(node: Any) -> Any:
+    """Enumerations with their type, and those of one word as constants."""
+    if isinstance(node, list):
+        return [_finished(item) for item in node]
+    if not isinstance(node, dict):
+        return node
+    finished = {key: _finished(value) for key, value in node.items()}
+    words = finished.get("enum")
+    if isinstance(words, list) and "type" not in finished:
+        finished["type"] = "string"
+        if len(words) == 1:
+            finished["const"] = finished.pop("enum")[0]
+    return finished
+
+
+@functools.cache
+def validator(kind: type[msgspec.Struct]) -> jsonschema_rs.Draft202012Validator:
+    """Validator of one request type, which finds every fault of a body at once."""
+    schemas = components([kind])
+    root = {"$ref": REFERENCE.format(name=kind.__name__), "components": {"schemas": schemas}}
+    return jsonschema_rs.Draft202012Validator(root)

@@ -1,0 +1,206 @@
+"""The whole job: every candidate assessed, ranked and explained, one recommended or none."""
+
+from typing import Any
+
+import msgspec
+import numpy as np
+from msgspec import UNSET
+
+from upstroke_service.catalogue.model import CatalogueCylinder
+from upstroke_service.contract import answers
+from upstroke_service.contract.quantities import HandForce, Head, Minutes, Pressure, WaterVolume
+from upstroke_service.contract.requests import SizingRequest
+from upstroke_service.reference import fixtures
+from upstroke_service.reference.sources import source
+from upstroke_service.sizing import assessment, circumstances, filling, ranking
+from upstroke_service.sizing.assessment import DOES_NOT_FIT, Assessment
+from upstroke_service.sizing.circumstances import Recommended
+from upstroke_service.sizing.facts import Site
+from upstroke_service.units import UNITS
+
+from . import candidates
+from .assumed import Reading
+from .assumptions import assumptions, questions
+from .candidates import OUTCOMES, Presented
+from .cautioning import cautions
+from .compute import Context, Read, catalogue_used, envelope, read
+from .reasons import Case, reasons
+from .style import Style, duration
+from .translate import read_surroundings
+
+TABLE_DEPTHS = (
+    np.array([25.0, 50.0, 75.0, 100.0, 125.0, 150.0, 200.0, 250.0, 300.0]) * UNITS["length"]["ft"].scale
+)
+"""Static water levels that are tabled where nobody knows it, m."""
+
+
+def size(request: SizingRequest, context: Context) -> answers.Sizing:
+    """Size a pump for one site. Raises RequestProblem, OutOfBounds."""
+    facts = read(request, context)
+    if "/well/static_water_level" in facts.reading.assumed:
+        return _without_level(request, facts, context)
+    return _sized(request, facts, context)
+
+
+def _common(request: SizingRequest, facts: Read, context: Context, circumstance: set[str]) -> dict[str, Any]:
+    catalogue = facts.chosen.catalogue
+    invented = catalogue is not None and catalogue.invented
+    lift_pump = any(one.kind == "lift" for one in facts.chosen.cylinders)
+    surroundings = read_surroundings(request, facts.site, invented=invented, lift_pump=lift_pump)
+    holding = circumstances.of_site(surroundings, facts.site) | circumstance
+    style = context.style
+    return {
+        "catalogue": catalogue_used(facts.chosen, style),
+        "cautions": cautions(holding, style),
+        "assumptions": assumptions(facts.reading.assumed.values(), style),
+        "questions": questions(facts.reading.assumed.values(), style),
+        **envelope(request, context, "" if catalogue is None else catalogue.digest),
+    }
+
+
+def _sized(request: SizingRequest, facts: Read, context: Context) -> answers.Sizing:
+    style = context.style
+    cylinders = facts.chosen.cylinders
+    found = assessment.assess(facts.site, facts.chosen.lineup)
+    order = ranking.order(found).reshape(-1).tolist()
+    shown = candidates.present(found, cylinders, style)
+    explained = [reasons(case, style) for case in shown.cases]
+    listed = [_candidate(shown, place, explained[place]) for place in order]
+    best = order[0]
+    common = _common(request, facts, context, _circumstances(found, shown, best))
+    if shown.outcomes[best] == DOES_NOT_FIT:
+        summary = style.words.say(
+            "verdict", "nothing_fits", name=cylinders[best].name, reason=explained[best][0].text
+        )
+        return answers.Sizing(verdict="nothing_fits", summary=summary, candidates=listed, **common)
+    verdict = OUTCOMES[shown.outcomes[best]]
+    return answers.Sizing(
+        verdict=verdict,  # type: ignore[arg-type]
+        summary=_summary(verdict, cylinders[best], shown.cases[best], style),
+        candidates=listed,
+        recommended=cylinders[best].id,
+        curve=candidates.curve(found, best, request.points, style),
+        reserve=_reserve(facts.site, shown.cases[best], style),
+        parts=_parts(cylinders[best]),
+        **common,
+    )
+
+
+def _candidate(shown: Presented, place: int, explained: list[answers.Finding]) -> answers.Candidate:
+    return answers.Candidate(
+        cylinder=shown.cylinders[place],
+        outcome=OUTCOMES[shown.outcomes[place]],  # type: ignore[arg-type]
+        governed_by=shown.cases[place].governed_by,
+        reasons=explained,
+        lift_budget=shown.budgets[place],
+        ceiling=shown.ceilings[place],
+        fill=shown.fills[place],
+        effort=shown.efforts[place],
+    )
+
+
+def _summary(verdict: str, cylinder: CatalogueCylinder, case: Case, style: Style) -> str:
+    return style.words.say(
+        "verdict",
+        verdict,
+        name=cylinder.name,
+        start=style.text(Pressure, case.start),
+        end=style.text(Pressure, case.end),
+        target=style.text(Pressure, case.target),
+        limit=style.words.say("limit", case.governed_by),
+        strokes=f"{case.strokes:,.0f}",
+        minutes=duration(case.seconds),
+        force=style.text(HandForce, case.force_at_end),
+        water=style.text(WaterVolume, case.volume),
+    )
+
+
+def _circumstances(found: Assessment, shown: Presented, best: int) -> set[str]:
+    op = found.op
+    case = shown.cases[best]
+    if shown.outcomes[best] == DOES_NOT_FIT:
+        return set()
+    depth = float(np.broadcast_to(op.cylinder_depth, op.stroke.shape).reshape(-1)[best])  # type: ignore[union-attr]
+    level = case.suction_lift - float(np.reshape(op.site.outlet_height, -1)[0])
+    return circumstances.of_choice(
+        Recommended(
+            hand_force=case.force_at_end,
+            suction=bool(case.suction),
+            suction_lift=case.suction_lift,
+            suction_limit=case.suction_limit,
+            submergence=depth - level,
+        )
+    )
+
+
+def _reserve(site: Site, case: Case, style: Style) -> answers.Reserve:
+    """Usable water of one fill, and what it covers."""
+    lowest = max(case.start, site.precharge, min(fixtures.minimum_pressure(use) for use in fixtures.USES))
+    water = max(float(filling.stored_at(site, case.end) - filling.stored_at(site, lowest)), 0.0)
+    volumes = {use: (row.volume, row.source) for use, row in fixtures.USES.items()}
+    person = fixtures.DAILY_NEEDS["sphere"]
+    volumes["person_day"] = (person.volume, person.source)
+    covers = [
+        answers.Use(
+            code=use,
+            text=style.words.say("use", use, volume=style.text(WaterVolume, volume)),
+            count=round(water / volume, 1),
+            basis=answers.Source(key=key, citation=source(key).citation),
+        )
+        for use, (volume, key) in volumes.items()
+    ]
+    return answers.Reserve(
+        water=style.measured(WaterVolume, water),
+        from_pressure=style.measured(Pressure, case.end),
+        to_pressure=style.measured(Pressure, lowest),
+        covers=covers,
+    )
+
+
+def _parts(cylinder: CatalogueCylinder) -> list[answers.Part]:
+    return [
+        answers.Part(
+            sku=part.sku,
+            name=part.name,
+            quantity=part.quantity,
+            price=UNSET if part.price is None else part.price.amount,
+            currency=UNSET if part.price is None else part.price.currency,
+            lead_time_days=UNSET if part.lead_time_days is None else part.lead_time_days,
+        )
+        for part in cylinder.parts
+    ]
+
+
+def _without_level(request: SizingRequest, facts: Read, context: Context) -> answers.Sizing:
+    """No recommendation, but what would fit at each depth: many sites in one pass."""
+    style = context.style
+    levels = TABLE_DEPTHS.reshape(-1, 1, 1)
+    cylinder_depth = facts.site.cylinder_depth
+    if cylinder_depth is not None:
+        levels = levels[levels[:, 0, 0] < cylinder_depth] if (levels < cylinder_depth).any() else levels[:1]
+    site = msgspec.structs.replace(facts.site, static_water_level=levels)
+    found = assessment.assess(site, facts.chosen.lineup)
+    best = ranking.order(found)[:, 0]
+    rows = np.arange(len(levels))
+    fits = found.outcome[..., 0] != DOES_NOT_FIT
+    any_fit = fits.any(axis=1)
+
+    def of_best(values: Any) -> Any:
+        return np.where(any_fit, np.broadcast_to(values, (*fits.shape, 1))[rows, best, 0], 0.0)
+
+    table = answers.DepthTable(
+        static_water_level=style.series(Head, levels[:, 0, 0]),
+        fitting=answers.Series(unit="1", values=fits.sum(axis=1).astype(float).tolist()),
+        best=[
+            facts.chosen.cylinders[place].id if one else "" for place, one in zip(best, any_fit, strict=True)
+        ],
+        hand_force=style.series(HandForce, of_best(found.at_end.hand_force)),
+        time=style.series(Minutes, of_best(found.fill.seconds)),
+    )
+    return answers.Sizing(
+        verdict="needs_facts",
+        summary=style.words.say("verdict", "needs_facts"),
+        candidates=[],
+        depth_table=table,
+        **_common(request, facts, context, set()),
+    )

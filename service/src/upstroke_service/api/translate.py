@@ -1,0 +1,402 @@
+"""From a request to the facts of a sizing: units become SI once, and every gap becomes an assumption."""
+
+import functools
+from typing import NamedTuple
+
+from msgspec import UNSET, UnsetType
+
+from upstroke_service.contract.facts import (
+    Conduit,
+    ConstantPressure,
+    ElectricPump,
+    Fitting,
+    Operator,
+    Premises,
+    Pressures,
+    PressureSwitch,
+    Pump,
+    ReliefValve,
+    Run,
+    Tank,
+    Well,
+)
+from upstroke_service.contract.requests import SiteRequest, TankCurveRequest
+from upstroke_service.physics import friction
+from upstroke_service.physics.constants import STANDARD_GRAVITY
+from upstroke_service.reference.fittings import resistance_coefficient
+from upstroke_service.reference.roughness import roughness
+from upstroke_service.sizing import defaults, facts
+from upstroke_service.sizing.circumstances import Connection, Surroundings
+from upstroke_service.sizing.facts import UNLIMITED, Site, Water
+from upstroke_service.units import UNITS
+
+from .assumed import Reading, block, known
+
+_PSI = UNITS["pressure"]["psi"].scale
+_INCH = UNITS["length"]["in"].scale
+_FOOT = UNITS["length"]["ft"].scale
+
+PRECHARGE_BELOW_CUT_IN = 2.0 * _PSI
+PRECHARGE_OF_SET_PRESSURE = 0.7
+SWITCH_RANGE = 20.0 * _PSI
+HIGHEST_UNKNOWN = 50.0 * _PSI
+"""Where nobody knows the supply's pressure: what every household tank stands. Common practice, no source."""
+
+PROLONGED_SHARE = 2.0 / 3.0
+"""Power for more than a quarter of an hour, as a share of that for less: 50 W of 75 W."""
+
+CASING_CLEARANCE = 0.25 * _INCH
+"""Room in m that has to stay between what hangs in a casing. Common practice, no source."""
+
+ASSUMED_HOSE = facts.Run(0.75 * _INCH, 50.0 * _FOOT, roughness("hose"))
+ASSUMED_FITTINGS = (("elbow_90", 3), ("gate_valve", 1))
+
+
+class Premise(NamedTuple):
+    """The pressures and the tank of a site, Pa and m³."""
+
+    tank_volume: float
+    precharge: float
+    gas_exponent: float
+    start: float
+    target: float
+    tank_rating: float
+    acceptance: float
+    relief_valve: float
+    highest_known_safe: float
+
+
+class Supply(NamedTuple):
+    """Where the supply starts and stops, Pa, and the highest of it that the caller vouched for."""
+
+    precharge: float
+    stop: float
+    vouched: float
+
+
+@functools.lru_cache(maxsize=256)
+def _water(temperature: float, elevation: float) -> Water:
+    return facts.water_at(temperature, elevation)
+
+
+def read_water(well: Well, reading: Reading) -> Water:
+    """Water and atmosphere at the site."""
+    temperature = reading.number(well.water_temperature, "/well/water_temperature")
+    return _water(temperature, reading.number(well.site_elevation, "/well/site_elevation"))
+
+
+def read_premise(request: SiteRequest | TankCurveRequest, reading: Reading) -> Premise:
+    """The tank and its pressures."""
+    tank = block(request.tank, Tank)
+    pressures = block(request.pressures, Pressures)
+    premises = block(request.site, Premises)
+    given_precharge = reading.given(tank.precharge)
+    given_target = reading.given(pressures.target)
+    supply = _supply(premises.supply, given_precharge, given_target, reading)
+
+    if given_precharge is not None:
+        precharge = given_precharge
+    elif tank.kind == "air_over_water":
+        precharge = 0.0
+    else:
+        precharge = supply.precharge
+        reading.assume("/tank/precharge", precharge)
+    start = reading.given(pressures.start)
+    if start is None:
+        start = precharge
+        reading.assume("/pressures/start", precharge)
+    target = given_target
+    if target is None:
+        target = supply.stop if start < supply.stop else start + SWITCH_RANGE
+        reading.assume("/pressures/target", target)
+    rating = reading.given(tank.maximum_working_pressure)
+    relief = _relief(premises.relief_valve, reading)
+    _require_consistent_pressures(
+        given_precharge, reading.given(pressures.start), given_target, rating, reading
+    )
+
+    vouched = UNLIMITED if rating is not None and relief is not None else supply.vouched
+    if rating is None:
+        reading.assume("/tank/maximum_working_pressure", supply.vouched)
+    if relief is None:
+        reading.assume("/site/relief_valve", supply.vouched)
+    if tank.kind is UNSET:
+        reading.assume("/tank/kind")
+    return Premise(
+        tank_volume=reading.number(tank.total_volume, "/tank/total_volume") * _count(tank, reading),
+        precharge=precharge,
+        gas_exponent=reading.number(tank.gas_exponent, "/tank/gas_exponent"),
+        start=start,
+        target=target,
+        tank_rating=UNLIMITED if rating is None else rating,
+        acceptance=1.0 if tank.maximum_acceptance is UNSET else tank.maximum_acceptance,
+        relief_valve=UNLIMITED if relief is None else relief,
+        highest_known_safe=vouched,
+    )
+
+
+def _count(tank: Tank, reading: Reading) -> int:
+    if tank.count is UNSET:
+        reading.assume("/tank/count", 1.0)
+        return 1
+    return tank.count
+
+
+def _supply(
+    supply: PressureSwitch | ConstantPressure | UnsetType,
+    precharge: float | None,
+    target: float | None,
+    reading: Reading,
+) -> Supply:
+    """What the supply says of the pressures; what it does not say follows from the tank or the target."""
+    if isinstance(supply, ConstantPressure):
+        held = reading.given(supply.set_pressure)
+        vouched = HIGHEST_UNKNOWN if held is None else held
+        if held is None:
+            if precharge is not None:
+                held = precharge / PRECHARGE_OF_SET_PRESSURE
+            else:
+                held = defaults.number("/site/supply/set_pressure") if target is None else target
+            reading.assume("/site/supply/set_pressure", held)
+        return Supply(PRECHARGE_OF_SET_PRESSURE * held, held, vouched)
+    if supply is UNSET:
+        reading.assume("/site/supply")
+        supply = PressureSwitch()
+    return _switch(supply, precharge, target, reading)
+
+
+def _switch(
+    switch: PressureSwitch, precharge: float | None, target: float | None, reading: Reading
+) -> Supply:
+    cut_in, cut_out = reading.given(switch.cut_in), reading.given(switch.cut_out)
+    known_stop = cut_out if cut_out is not None or cut_in is None else cut_in + SWITCH_RANGE
+    vouched = HIGHEST_UNKNOWN if known_stop is None else known_stop
+    if cut_in is not None and cut_out is not None and cut_in >= cut_out:
+        reading.contradict(
+            "The cut-in pressure must be below the cut-out pressure.",
+            "/site/supply/cut_in",
+            "/site/supply/cut_out",
+        )
+    if cut_in is None:
+        if cut_out is not None:
+            cut_in = max(cut_out - SWITCH_RANGE, 0.0)
+        elif precharge is not None:
+            cut_in = precharge + PRECHARGE_BELOW_CUT_IN
+        elif target is not None:
+            cut_in = max(target - SWITCH_RANGE, 0.0)
+        else:
+            cut_in = defaults.number("/site/supply/cut_in")
+        reading.assume("/site/supply/cut_in", cut_in)
+    if cut_out is None:
+        cut_out = cut_in + SWITCH_RANGE
+        reading.assume("/site/supply/cut_out", cut_out)
+    return Supply(max(cut_in - PRECHARGE_BELOW_CUT_IN, 0.0), cut_out, vouched)
+
+
+def _relief(valve: ReliefValve | UnsetType, reading: Reading) -> float | None:
+    """Set pressure of the relief valve where it is known to be fitted."""
+    if valve is UNSET:
+        return None
+    opens = reading.given(valve.set_pressure)
+    if opens is not None and valve.fitted == "no":
+        reading.contradict(
+            "A relief valve that is not fitted has no set pressure.",
+            "/site/relief_valve/fitted",
+            "/site/relief_valve/set_pressure",
+        )
+    return opens if valve.fitted == "yes" else None
+
+
+def _require_consistent_pressures(
+    precharge: float | None, start: float | None, target: float | None, rating: float | None, reading: Reading
+) -> None:
+    if precharge is not None and target is not None and precharge >= target:
+        reading.contradict(
+            "The tank stores nothing below its precharge, so the target must be above it.",
+            "/tank/precharge",
+            "/pressures/target",
+        )
+    if start is not None and target is not None and start >= target:
+        reading.contradict("The start must be below the target.", "/pressures/start", "/pressures/target")
+    if precharge is not None and rating is not None and precharge >= rating:
+        reading.contradict(
+            "The precharge must be below the tank's maximum working pressure.",
+            "/tank/precharge",
+            "/tank/maximum_working_pressure",
+        )
+
+
+def read_site(request: SiteRequest, reading: Reading) -> Site | None:
+    """The site, or None where its static water level is not known; contradictions are noted."""
+    well = block(request.well, Well)
+    pump = block(request.pump, Pump)
+    conduit = block(request.conduit, Conduit)
+    operator = block(request.operator, Operator)
+    premise = read_premise(request, reading)
+    level = reading.given(well.static_water_level)
+    if level is None:
+        reading.assume("/well/static_water_level")
+    drawdown, per_flow = _drawdown(well, reading)
+    depth = reading.given(pump.cylinder_depth)
+    if depth is None:
+        reading.assume("/pump/cylinder_depth")
+    _require_consistent_depths(
+        level, reading.given(well.well_drawdown), depth, reading.given(well.well_depth), reading
+    )
+    runs = _runs(conduit, reading)
+    power = reading.number(operator.sustained_power, "/operator/sustained_power")
+    prolonged = power if operator.sustained_power is not UNSET else PROLONGED_SHARE * power
+    if operator.sustained_power is UNSET:
+        reading.assumed["/operator/sustained_power"] = reading.assumed["/operator/sustained_power"]._replace(
+            other=prolonged
+        )
+    hose_rating = reading.given(conduit.hose_pressure_rating)
+    return Site(
+        water=read_water(well, reading),
+        static_water_level=0.0 if level is None else level,
+        well_drawdown=drawdown,
+        drawdown_per_flow=per_flow,
+        outlet_height=reading.number(pump.outlet_height, "/pump/outlet_height"),
+        rise=reading.number(conduit.rise, "/conduit/rise"),
+        cylinder_depth=depth,
+        runs=runs,
+        fittings=_fittings(conduit, runs, reading),
+        check_valve=known(conduit.check_valve) != "no",
+        cracking_pressure=_cracking_pressure(conduit, reading),
+        tank_volume=premise.tank_volume,
+        precharge=premise.precharge,
+        gas_exponent=premise.gas_exponent,
+        start=premise.start,
+        target=premise.target,
+        power=power,
+        prolonged_power=prolonged,
+        hand_force_limit=reading.number(operator.hand_force_limit, "/operator/hand_force_limit"),
+        cadence=reading.number(operator.cadence, "/operator/cadence"),
+        tank_rating=premise.tank_rating,
+        tank_acceptance=premise.acceptance,
+        relief_valve=premise.relief_valve,
+        hose_rating=UNLIMITED if hose_rating is None else hose_rating,
+        highest_known_safe=premise.highest_known_safe,
+        casing_room=_casing_room(well, block(request.site, Premises), reading),
+    )
+
+
+def _drawdown(well: Well, reading: Reading) -> tuple[float, float]:
+    """Stated well drawdown in m, and drawdown per flow in s/m² where the specific capacity is given."""
+    stated = reading.given(well.well_drawdown)
+    capacity = reading.given(well.specific_capacity)
+    if stated is not None:
+        return stated, 0.0
+    if capacity is not None:
+        return 0.0, 1.0 / capacity
+    return reading.number(UNSET, "/well/well_drawdown"), 0.0
+
+
+def _require_consistent_depths(
+    level: float | None,
+    drawdown: float | None,
+    cylinder: float | None,
+    bottom: float | None,
+    reading: Reading,
+) -> None:
+    water, well, hung = "/well/static_water_level", "/well/well_depth", "/pump/cylinder_depth"
+    if level is not None and bottom is not None and level >= bottom:
+        reading.contradict("The well must be deeper than its static water level.", water, well)
+    elif level is not None and bottom is not None and drawdown is not None and level + drawdown >= bottom:
+        reading.contradict(
+            "The pumping water level must be above the bottom of the well.", "/well/well_drawdown", well
+        )
+    if cylinder is not None and bottom is not None and cylinder > bottom:
+        reading.contradict("The cylinder can't hang below the bottom of the well.", hung, well)
+    if cylinder is not None and level is not None and cylinder <= level:
+        reading.contradict("The cylinder or intake must hang below the static water level.", hung, water)
+
+
+def _runs(conduit: Conduit, reading: Reading) -> tuple[facts.Run, ...]:
+    if conduit.runs is UNSET:
+        reading.assume("/conduit/runs", ASSUMED_HOSE.length, other=float(ASSUMED_HOSE.inside_diameter))
+        return (ASSUMED_HOSE,)
+    return tuple(_run(run, reading) for run in conduit.runs)
+
+
+def _run(run: Run, reading: Reading) -> facts.Run:
+    stated = reading.given(run.roughness)
+    return facts.Run(
+        inside_diameter=reading.required(run.inside_diameter),
+        length=reading.required(run.length),
+        roughness=roughness(run.material) if stated is None else stated,
+    )
+
+
+def _fittings(conduit: Conduit, runs: tuple[facts.Run, ...], reading: Reading) -> float:
+    """Sum of K/(2·g·A²) over all fittings, s²/m⁵."""
+    bore = runs[0].inside_diameter if runs else ASSUMED_HOSE.inside_diameter
+    if conduit.fittings is UNSET:
+        if not runs:
+            return 0.0
+        reading.assume("/conduit/fittings")
+        fittings = [Fitting(kind=kind, count=count) for kind, count in ASSUMED_FITTINGS]  # type: ignore[arg-type]
+    else:
+        fittings = conduit.fittings
+    total = 0.0
+    for fitting in fittings:
+        own = reading.given(fitting.inside_diameter)
+        area = friction.circular_area(bore if own is None else own)
+        total += float(
+            fitting.count * resistance_coefficient(fitting.kind) / (2.0 * STANDARD_GRAVITY * area**2)
+        )
+    return total
+
+
+def _cracking_pressure(conduit: Conduit, reading: Reading) -> float:
+    if known(conduit.check_valve) == "unknown":
+        reading.assume("/conduit/check_valve")
+    if known(conduit.check_valve) == "no":
+        if conduit.cracking_pressure is not UNSET:
+            reading.contradict(
+                "A check valve that is not there has no cracking pressure.",
+                "/conduit/check_valve",
+                "/conduit/cracking_pressure",
+            )
+        return 0.0
+    return reading.number(conduit.cracking_pressure, "/conduit/cracking_pressure")
+
+
+def _casing_room(well: Well, premises: Premises, reading: Reading) -> float:
+    """Greatest outside diameter in m that the casing has room for, beside an electric pump's pipe."""
+    casing = reading.given(well.casing_inside_diameter)
+    if casing is None:
+        return UNLIMITED
+    electric = premises.electric_pump
+    beside = 0.0
+    if isinstance(electric, ElectricPump) and electric.present != "no":
+        pipe = reading.given(electric.drop_pipe_outside_diameter)
+        cable = reading.given(electric.cable_diameter)
+        beside = (pipe or 0.0) + (cable or 0.0)
+    return casing - beside - CASING_CLEARANCE
+
+
+def read_surroundings(request: SiteRequest, site: Site, *, invented: bool, lift_pump: bool) -> Surroundings:
+    """What cautions need to know of the site."""
+    premises = block(request.site, Premises)
+    conduit = block(request.conduit, Conduit)
+    tank = block(request.tank, Tank)
+    electric = premises.electric_pump
+    connections = () if premises.connections is UNSET else premises.connections
+    relief = premises.relief_valve
+    fitted = "unknown" if relief is UNSET else relief.fitted
+    return Surroundings(
+        freezes=known(premises.freezes),
+        electric_pump="unknown" if electric is UNSET else electric.present,
+        public_main=known(premises.public_water_connection),
+        check_valve=known(conduit.check_valve),
+        # A valve of unknown setting protects nobody who counts on it.
+        relief_valve="unknown" if fitted == "yes" and site.relief_valve >= UNLIMITED else fitted,
+        tank_kind="bladder" if tank.kind is UNSET else tank.kind,
+        hose=conduit.runs is UNSET or any(run.material == "hose" for run in conduit.runs),
+        lift_pump=lift_pump,
+        connections=tuple(
+            Connection(one.kind, known(one.vacuum_breaker), known(one.sanitary)) for one in connections
+        ),
+        invented_catalogue=invented,
+    )

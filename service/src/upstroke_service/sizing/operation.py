@@ -1,0 +1,361 @@
+"""How a person works a cylinder at a site: cadence, forces, head and delivery at any tank pressure.
+
+Friction depends on the cadence and not on the pressure, so it is evaluated at three cadences and
+carried as a quadratic between them (exact at the slowest and the preferred one, and in the middle
+unless the flow turns from laminar to turbulent about there). The operator keeps the preferred cadence
+until a cycle costs more power than can be sustained, then slows down, and at the slowest cadence puts
+rests in between: the effective cadence counts those rests. Turned round, the pressure at which an
+effective cadence is just sustained is explicit, and so every limit is found on that curve without a
+solver per candidate.
+"""
+
+from typing import TypeVar
+
+import msgspec
+import numpy as np
+
+from upstroke_service.physics import cadence, cylinder, effort, friction, pulsation, weep_hole
+from upstroke_service.physics.real import Array, Real
+
+from .facts import Lineup, Site
+
+LONGEST_HAND_TRAVEL = 1.1
+"""Longest comfortable travel of the hands in m. Common practice, no source."""
+
+SUBMERGENCE = 4.572
+"""Depth in m of a cylinder below the pumping level where nobody said otherwise (15 ft).
+Common practice, no source."""
+
+SLOWEST_CADENCE = 20.0 / 60.0
+"""Cadence in 1/s below which people rest between strokes rather than slow down further (or half of
+the preferred cadence, where that is less). Common practice, no source."""
+
+
+Part = TypeVar("Part", bound=msgspec.Struct)
+
+
+class Quadratic(msgspec.Struct, frozen=True):
+    """c₀ + c₁·n + c₂·n² of the cadence n in 1/s."""
+
+    c0: Real
+    c1: Real
+    c2: Real
+
+    def at(self, n: Real) -> Real:
+        """Value at a cadence ``n`` in 1/s."""
+        return (self.c2 * n + self.c1) * n + self.c0
+
+
+class Losses(msgspec.Struct, frozen=True):
+    """Head losses in m by cadence: averaged by work over the stroke, and at the stroke's peak."""
+
+    riser: Quadratic
+    conduit: Quadratic
+    fittings: Quadratic
+    riser_peak: Quadratic
+    delivery_peak: Quadratic
+
+
+class Operation(msgspec.Struct, frozen=True, kw_only=True):
+    """A site and a line-up reduced to the coefficients that every answer is computed from, SI.
+
+    ``lift`` is the height of the pump outlet above the water at rest, any stated well drawdown
+    included; ``outlet_pressure`` is what the rise and the check valve add to the tank's pressure;
+    ``riser_area`` is the area on which the riser's friction acts; ``hole_capacity`` is the weep
+    hole's flow at 1 Pa.
+    """
+
+    site: Site
+    lineup: Lineup
+    stroke: Real
+    plunger_area: Real
+    rod_area: Real
+    upstroke_area: Real
+    riser_area: Real
+    displacement: Real
+    delivered: Real
+    lift: Real
+    drawdown_per_cadence: Real
+    cylinder_depth: Real
+    rod_weight: Real
+    outlet_pressure: Real
+    losses: Losses
+    cadence_work: Quadratic
+    hole_capacity: Real
+    slowest: Real
+    preferred: Real
+
+
+def prepare(site: Site, lineup: Lineup) -> Operation:
+    """Reduce ``site`` and ``lineup`` to an Operation."""
+    gamma = site.water.specific_weight
+    stroke = np.minimum(lineup.stroke, LONGEST_HAND_TRAVEL / lineup.handle_ratio)
+    plunger = cylinder.plunger_area(lineup.bore)
+    rod = friction.circular_area(lineup.rod_diameter)
+    upstroke_area = plunger - rod
+    riser_area = np.where(lineup.suction, plunger, upstroke_area)
+    delivered = lineup.volumetric_efficiency * plunger * stroke
+    preferred = site.cadence
+    slowest = np.minimum(SLOWEST_CADENCE, 0.5 * preferred)
+
+    lift = site.static_water_level + site.well_drawdown + site.outlet_height
+    drawdown_per_cadence = delivered * site.drawdown_per_flow
+    if site.cylinder_depth is None:
+        depth = lift - site.outlet_height + drawdown_per_cadence * preferred + SUBMERGENCE
+    else:
+        depth, _ = np.broadcast_arrays(site.cylinder_depth, delivered)
+    riser_length = depth + site.outlet_height
+    weight = effort.buoyant_rod_weight(
+        lineup.rod_diameter, riser_length, lineup.rod_density, site.water.density
+    )
+
+    losses = _losses(
+        site, lineup, riser_length, riser_area * stroke, upstroke_area * stroke, slowest, preferred
+    )
+    riser, conduit, fittings = losses.riser, losses.conduit, losses.fittings
+    per_head = stroke * gamma / lineup.handle_efficiency
+    on_riser, on_delivery = per_head * riser_area, per_head * upstroke_area
+    return Operation(
+        site=site,
+        lineup=lineup,
+        stroke=stroke,
+        plunger_area=plunger,
+        rod_area=rod,
+        upstroke_area=upstroke_area,
+        riser_area=riser_area,
+        displacement=plunger * stroke,
+        delivered=delivered,
+        lift=lift,
+        drawdown_per_cadence=drawdown_per_cadence,
+        cylinder_depth=depth,
+        rod_weight=np.where(lineup.suction, 0.0, weight),
+        outlet_pressure=gamma * site.rise + np.where(site.check_valve, site.cracking_pressure, 0.0),
+        losses=losses,
+        cadence_work=Quadratic(
+            on_riser * riser.c0 + on_delivery * conduit.c0,
+            on_riser * riser.c1 + on_delivery * conduit.c1 + per_head * plunger * drawdown_per_cadence,
+            on_riser * riser.c2 + on_delivery * (conduit.c2 + fittings.c2),
+        ),
+        hole_capacity=weep_hole.discharge(
+            1.0, lineup.weep_hole_diameter, lineup.weep_hole_coefficient, site.water.density
+        ),
+        slowest=slowest,
+        preferred=preferred,
+    )
+
+
+def only(op: Operation, place: int) -> Operation:
+    """The operation of one candidate of a single site."""
+    return _picked(op, place)
+
+
+def _picked(part: Part, place: int) -> Part:
+    """A struct of columns with one candidate's row of each."""
+    changes: dict[str, object] = {}
+    for name in part.__struct_fields__:
+        value = getattr(part, name)
+        if isinstance(value, msgspec.Struct):
+            changes[name] = _picked(value, place)
+        elif isinstance(value, np.ndarray) and value.ndim > 0 and value.shape[0] > 1:
+            changes[name] = value[place : place + 1]
+    return msgspec.structs.replace(part, **changes)
+
+
+def _losses(
+    site: Site,
+    lineup: Lineup,
+    riser_length: Real,
+    riser_swept: Real,
+    swept: Real,
+    slowest: Real,
+    preferred: Real,
+) -> Losses:
+    """All friction, in one evaluation over (phases, stretches, sites, candidates, cadences)."""
+    rod = np.where(lineup.suction, 0.0, lineup.rod_diameter)
+    area, hydraulic = friction.annulus(lineup.drop_pipe_inside_diameter, rod)
+    volume = lineup.volumetric_efficiency * swept
+    stretches = [
+        (
+            area,
+            hydraulic,
+            riser_length,
+            lineup.drop_pipe_roughness,
+            lineup.volumetric_efficiency * riser_swept,
+        )
+    ]
+    for run in site.runs:
+        bore = run.inside_diameter
+        stretches.append((friction.circular_area(bore), bore, run.length, run.roughness, volume))
+    area, hydraulic, length, roughness, volumes = _stacked(stretches)
+
+    middle = 0.5 * (slowest + preferred)
+    cadences = np.concatenate(
+        [np.atleast_1d(slowest), np.atleast_1d(middle), np.atleast_1d(preferred)], axis=-1
+    )
+    peaks = np.asarray(pulsation.peak_flow(volumes, lineup.upstroke_share / cadences))
+    fractions, weights = pulsation.half_sine_nodes()
+    phases = np.append(fractions, 1.0).reshape(-1, *[1] * peaks.ndim)
+    loss = np.asarray(
+        friction.head_loss(
+            phases * peaks, area, hydraulic, length, roughness, site.water.density, site.water.viscosity
+        )
+    )
+    averaged = np.tensordot(weights, loss[:-1], axes=1)
+    peak = loss[-1]
+
+    # Fittings go with the square of the flow, so they need no nodes.
+    fittings_peak = site.fittings * pulsation.peak_flow(volume, lineup.upstroke_share) ** 2
+    pipes_peak = _quadratic(peak[1:].sum(axis=0), slowest, preferred)
+    return Losses(
+        riser=_quadratic(averaged[0], slowest, preferred),
+        conduit=_quadratic(averaged[1:].sum(axis=0), slowest, preferred),
+        fittings=Quadratic(0.0, 0.0, fittings_peak * float(weights @ fractions**2)),
+        riser_peak=_quadratic(peak[0], slowest, preferred),
+        delivery_peak=Quadratic(pipes_peak.c0, pipes_peak.c1, pipes_peak.c2 + fittings_peak),
+    )
+
+
+def _stacked(stretches: list[tuple[Real, ...]]) -> list[Array]:
+    """Columns of the stretches, each with the stretches as first axis and all of one shape."""
+    shape = np.broadcast_shapes(*(np.shape(value) for stretch in stretches for value in stretch))
+    columns = []
+    for column in zip(*stretches, strict=True):
+        stacked = np.empty((len(column), *shape))
+        for row, value in zip(stacked, column, strict=True):
+            row[...] = value
+        columns.append(stacked)
+    return columns
+
+
+def _quadratic(values: Array, slowest: Real, preferred: Real) -> Quadratic:
+    """Through ``values`` (last axis) at the slowest, the middle and the preferred cadence.
+
+    Held between a straight line and a square law, as friction is: where laminar flow turns turbulent
+    in between, a parabola through all three may dip, and then it misses the middle one. So the work of
+    a cycle never falls with the cadence, on which ``sustained_cadence`` relies.
+    """
+    span = preferred - slowest
+    low, mid, high = values[..., 0:1], values[..., 1:2], values[..., 2:3]
+    slope = np.maximum(high - low, 0.0) / span
+    c2 = np.clip((high - 2.0 * mid + low) / (0.5 * span * span), 0.0, slope / (slowest + preferred))
+    c1 = slope - c2 * (slowest + preferred)
+    return Quadratic(low - (c2 * slowest + c1) * slowest, c1, c2)
+
+
+def static_work(op: Operation, pressure: Real) -> Real:
+    """Work in J of a cycle at a tank ``pressure`` in Pa, without what depends on the cadence.
+
+    At least what moves the plunger against its seals once: where the water runs downhill by itself it
+    drives nobody.
+    """
+    head_pressure = pressure + op.outlet_pressure
+    upstroke = effort.upstroke_force(
+        op.lift,
+        head_pressure,
+        op.plunger_area,
+        op.rod_area,
+        op.site.water.specific_weight,
+        op.rod_weight,
+        op.lineup.seal_drag,
+    )
+    returning = effort.return_force(head_pressure, op.rod_area, op.rod_weight, op.lineup.seal_drag)
+    work = effort.work_per_cycle(upstroke, returning, op.stroke, op.lineup.handle_efficiency)
+    return np.maximum(work, op.stroke * op.lineup.seal_drag / op.lineup.handle_efficiency)
+
+
+def effective_cadence(op: Operation, pressure: Real) -> Real:
+    """Cycles per second, rests included, that the operator sustains at a tank ``pressure`` in Pa."""
+    work = op.cadence_work
+    return cadence.sustained_cadence(
+        op.site.power, static_work(op, pressure) + work.c0, work.c1, work.c2, op.slowest, op.preferred
+    )
+
+
+def pumping_cadence(op: Operation, effective: Real) -> Real:
+    """Cycles per second while pumping, where ``effective`` in 1/s counts rests."""
+    return np.maximum(effective, op.slowest)
+
+
+def sustained_pressure(op: Operation, effective: Real) -> Real:
+    """Tank pressure in Pa at which ``effective`` cycles per second are just sustained.
+
+    The inverse of ``effective_cadence``; negative where even an open discharge is too hard. The work
+    of a cycle is the greater of two straight lines in the pressure (with and without push on the
+    downstroke), so its inverse is the lesser of theirs.
+    """
+    available = op.site.power / effective - op.cadence_work.at(pumping_cadence(op, effective))
+    gamma = op.site.water.specific_weight
+    per_force = op.stroke / op.lineup.handle_efficiency
+    drag = op.lineup.seal_drag
+    lifting = gamma * op.lift * op.plunger_area + op.rod_weight + drag
+    falling = (available / per_force - lifting) / op.upstroke_area
+    pushing = (available / per_force - lifting - drag + op.rod_weight) / op.plunger_area
+    return np.minimum(falling, pushing) - op.outlet_pressure
+
+
+def push_begins(op: Operation) -> Real:
+    """Tank pressure in Pa above which the rod no longer falls by its own weight."""
+    area = np.maximum(op.rod_area, 1e-12)
+    return (op.rod_weight - op.lineup.seal_drag) / area - op.outlet_pressure
+
+
+def hole_pressure(op: Operation, pressure: Real, pumping: Real) -> Real:
+    """Pressure in Pa in the drop pipe at the weep hole, at a ``pumping`` cadence in 1/s."""
+    flowing = np.where(
+        op.site.check_valve, op.losses.conduit.at(pumping) + op.losses.fittings.at(pumping), 0.0
+    )
+    return (
+        pressure + op.outlet_pressure + op.site.water.specific_weight * (op.lineup.weep_hole_depth + flowing)
+    )
+
+
+def leaking_time(op: Operation, effective: Real) -> Real:
+    """Time in s per cycle in which the weep hole leaks.
+
+    Behind a check valve only while the plunger delivers; without one all the time, rests included.
+    """
+    return np.where(
+        op.site.check_valve, op.lineup.upstroke_share / pumping_cadence(op, effective), 1.0 / effective
+    )
+
+
+def net_delivery(op: Operation, pressure: Real, effective: Real) -> Real:
+    """Water in m³ per cycle that reaches the tank at ``pressure`` in Pa; negative where the hole wins."""
+    inside = hole_pressure(op, pressure, pumping_cadence(op, effective))
+    leak = op.hole_capacity * np.sqrt(np.maximum(inside, 0.0))
+    return op.delivered - leak * leaking_time(op, effective)
+
+
+def total_head(op: Operation, pressure: Real, pumping: Real) -> Real:
+    """Total dynamic head in m at a tank ``pressure`` in Pa and a ``pumping`` cadence in 1/s."""
+    losses = op.losses
+    moving = losses.riser.at(pumping) + losses.conduit.at(pumping) + losses.fittings.at(pumping)
+    lift = op.lift + op.drawdown_per_cadence * pumping
+    return lift + (pressure + op.outlet_pressure) / op.site.water.specific_weight + moving
+
+
+def hand_forces(op: Operation, pressure: Real, pumping: Real) -> tuple[Real, Real]:
+    """Peak force in N at the grip on the plunger's upstroke, and on its return (negative: it falls)."""
+    gamma = op.site.water.specific_weight
+    drag = op.lineup.seal_drag
+    head_pressure = pressure + op.outlet_pressure
+    upstroke = (
+        effort.upstroke_force(
+            op.lift + op.drawdown_per_cadence * pumping,
+            head_pressure + gamma * op.losses.delivery_peak.at(pumping),
+            op.plunger_area,
+            op.rod_area,
+            gamma,
+            op.rod_weight,
+            drag,
+        )
+        + gamma * op.losses.riser_peak.at(pumping) * op.riser_area
+    )
+    returning = effort.return_force(head_pressure, op.rod_area, op.rod_weight, drag)
+    lever = op.lineup.handle_ratio, op.lineup.handle_efficiency
+    return effort.hand_force(upstroke, *lever), effort.hand_force(returning, *lever)
+
+
+def work_of_cycle(op: Operation, pressure: Real, pumping: Real) -> Real:
+    """Work in J that one cycle costs the operator at a tank ``pressure`` in Pa."""
+    return static_work(op, pressure) + op.cadence_work.at(pumping)

@@ -1,0 +1,92 @@
+"""Units: the only place that knows pint.
+
+pint supplies every factor once, when this module is imported; a request converts by multiplication.
+Nothing that a caller sends is ever parsed as a unit expression: units are closed lists of names.
+"""
+
+from typing import Final, Literal, NamedTuple
+
+import numpy as np
+import pint
+
+from upstroke_service.physics.real import Array
+
+System = Literal["us", "si"]
+
+# Wire name of each unit, per dimension, with pint's name for it. The first entry is the SI unit that
+# the inside computes with.
+_NAMES: Final = {
+    "length": {"m": "meter", "ft": "foot", "in": "inch", "cm": "centimeter", "mm": "millimeter"},
+    "pressure": {"Pa": "pascal", "psi": "psi", "kPa": "kilopascal", "bar": "bar"},
+    "volume": {
+        "m3": "meter**3",
+        "gal": "gallon",
+        "fl_oz": "US_fluid_ounce",
+        "L": "liter",
+        "mL": "milliliter",
+    },
+    "flow": {
+        "m3/s": "meter**3/second",
+        "gpm": "gallon/minute",
+        "L/min": "liter/minute",
+        "L/s": "liter/second",
+    },
+    "force": {"N": "newton", "lbf": "pound_force"},
+    "power": {"W": "watt", "hp": "horsepower"},
+    "energy": {"J": "joule", "kJ": "kilojoule", "kcal": "kilocalorie"},
+    "duration": {"s": "second", "min": "minute", "h": "hour"},
+    "cadence": {"1/s": "1/second", "1/min": "1/minute"},
+    "temperature": {"K": "kelvin", "degC": "degC", "degF": "degF"},
+    "specific_capacity": {
+        "m2/s": "meter**2/second",
+        "gpm/ft": "gallon/minute/foot",
+        "L/s/m": "liter/second/meter",
+    },
+    "density": {"kg/m3": "kilogram/meter**3", "lb/ft3": "pound/foot**3"},
+    "modulus": {"Pa": "pascal", "GPa": "gigapascal", "psi": "psi"},
+}
+
+
+class Unit(NamedTuple):
+    """A unit as SI value = scale·value + offset."""
+
+    scale: float
+    offset: float
+
+    def to_si(self, value: float) -> float:
+        """SI value of ``value`` in this unit."""
+        return value * self.scale + self.offset
+
+    def from_si(self, value: float) -> float:
+        """Value in this unit of an SI ``value``."""
+        return (value - self.offset) / self.scale
+
+
+def _load() -> dict[str, dict[str, Unit]]:
+    registry: pint.UnitRegistry[float] = pint.UnitRegistry(autoconvert_offset_to_baseunit=True)
+    table: dict[str, dict[str, Unit]] = {}
+    for dimension, names in _NAMES.items():
+        si = registry.Unit(next(iter(names.values())))
+        units = {}
+        for wire, name in names.items():
+            offset = float(registry.Quantity(0.0, name).to(si).magnitude)
+            difference = f"delta_{name}" if offset else name
+            units[wire] = Unit(float(registry.Quantity(1.0, difference).to(si).magnitude), offset)
+        table[dimension] = units
+    return table
+
+
+UNITS: Final = _load()
+"""Every unit by dimension and wire name."""
+
+
+def significant(values: Array, digits: int = 6) -> Array:
+    """``values`` rounded to ``digits`` significant decimal digits, elementwise."""
+    magnitude = np.abs(values)
+    exponent = np.floor(np.log10(np.where(magnitude > 0.0, magnitude, 1.0)))
+    # Scaling up by a power of ten and back down keeps decimal results exact: 0.3 stays 0.3.
+    places = digits - 1 - exponent
+    up = 10.0 ** np.maximum(places, 0.0)
+    down = 10.0 ** np.maximum(-places, 0.0)
+    rounded: Array = np.rint(values / down * up) / up * down
+    return rounded

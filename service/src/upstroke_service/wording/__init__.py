@@ -1,0 +1,43 @@
+"""Findings become sentences: one file per language, codes and numbers in, text out."""
+
+import functools
+import tomllib
+from importlib import resources
+from typing import Final
+
+LANGUAGES: Final = ("en",)
+"""Languages that have a file here; the first is the default."""
+
+
+class Wording:
+    """The sentences of one language, by section and code."""
+
+    def __init__(self, language: str) -> None:
+        """Load a language of LANGUAGES."""
+        text = resources.files(__package__).joinpath(f"{language}.toml").read_text("utf-8")
+        self.language = language
+        self.sections: dict[str, dict[str, str]] = {}
+        for section, entries in tomllib.loads(text).items():
+            for code, entry in entries.items():
+                # An entry of several sentences is a section of its own: 'caution.freezing'.
+                if isinstance(entry, dict):
+                    self.sections[f"{section}.{code}"] = entry
+                else:
+                    self.sections.setdefault(section, {})[code] = entry
+
+    def say(self, section: str, code: str, /, **numbers: object) -> str:
+        """The sentence of ``code``, its placeholders filled from ``numbers``, which come formatted.
+
+        Raises KeyError where the file lacks the sentence or the caller a number: a test asks for all.
+        """
+        return self.sections[section][code].format_map(numbers)
+
+    def has(self, section: str) -> bool:
+        """Whether the file has this section."""
+        return section in self.sections
+
+
+@functools.cache
+def wording(language: str) -> Wording:
+    """The sentences of ``language``, loaded once."""
+    return Wording(language)
