@@ -2,12 +2,16 @@
 
 import argparse
 import gc
+import json
 import sys
+from pathlib import Path
 
 from granian import Granian
 from granian.constants import Interfaces
 
 from upstroke_service.api.app import create_app
+from upstroke_service.api.document import document
+from upstroke_service.api.resources import HANDLERS
 from upstroke_service.catalogue.faults import CatalogueError
 from upstroke_service.settings import SettingsError, from_environment
 
@@ -29,7 +33,14 @@ def main() -> int:
     parser.add_argument("--host", default="127.0.0.1", help="address to listen on (default: %(default)s)")
     parser.add_argument("--port", type=int, default=8080, help="port to listen on (default: %(default)s)")
     parser.add_argument("--workers", type=int, default=1, help="worker processes (default: %(default)s)")
+    parser.add_argument(
+        "--write-contract", type=Path, metavar="FILE", help="write the OpenAPI document and exit"
+    )
     options = parser.parse_args()
+    if options.write_contract:
+        text = json.dumps(document(HANDLERS), indent=1, ensure_ascii=False)
+        options.write_contract.write_text(f"{text}\n", encoding="utf-8")
+        return 0
     try:
         create_app(from_environment())
     except (SettingsError, CatalogueError) as error:

@@ -10,14 +10,21 @@ from litestar.handlers import HTTPRouteHandler
 
 from upstroke_service import __version__
 from upstroke_service.contract.answers import Problem
+from upstroke_service.settings import Settings
 from upstroke_service.wording import LANGUAGES, wording
 
 from . import problems
+from .compute import Context
+from .lineups import load_catalogues
 from .operation import Operation, examples
 from .queries import parameters
 from .schemas import REFERENCE, components
+from .style import style
 
 Document = dict[str, Any]
+
+ANSWERED = "suction-at-altitude"
+"""The example whose answer the document shows: the one with the fewest candidates."""
 
 _TAGS = {
     "calculations": "Pure calculations: the same body gets the same answer, and nothing is stored.",
@@ -126,7 +133,7 @@ def _responses(handler: HTTPRouteHandler, operation: Operation) -> dict[str, Any
         "200": {
             "description": inspect.cleandoc(operation.answer.__doc__ or ""),
             "headers": {"X-Request-Id": _REQUEST_ID},
-            "content": {"application/json": {"schema": _reference(operation.answer)}},
+            "content": {"application/json": {"schema": _reference(operation.answer), **_answered(operation)}},
         }
     }
     for code in sorted(set(codes)):
@@ -141,6 +148,17 @@ def _responses(handler: HTTPRouteHandler, operation: Operation) -> dict[str, Any
                 "content": {problems.MEDIA_TYPE: {"schema": _reference(Problem)}},
             }
     return dict(sorted(found.items()))
+
+
+def _answered(operation: Operation) -> dict[str, Any]:
+    """The answer to one of the example requests, as the service gives it."""
+    if operation.request is None or operation.calculation is None:
+        return {}
+    requests = examples(operation.request)
+    name = ANSWERED if ANSWERED in requests else next(iter(requests))
+    context = Context(load_catalogues(Settings()), style("us", LANGUAGES[0]))
+    answer = operation.calculation(msgspec.convert(requests[name], operation.request), context)
+    return {"examples": {name: {"summary": "Invented.", "value": msgspec.to_builtins(answer)}}}
 
 
 _REQUEST_ID = {

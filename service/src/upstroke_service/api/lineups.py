@@ -19,9 +19,6 @@ from upstroke_service.sizing.facts import Lineup
 from .assumed import Reading
 from .problems import RequestProblem
 
-WALL_ALLOWANCE = 0.015875
-"""What a cylinder of unknown outside diameter is taken to be wider than its bore, m (5/8 in)."""
-
 
 class Catalogues(NamedTuple):
     """The catalogues of this deployment by name; ``default`` names one of them."""
@@ -201,8 +198,7 @@ def _own_cylinder(cylinder: Cylinder, pump: Pump, reading: Reading, pointer: str
     bore = reading.required(cylinder.bore)
     outside = reading.given(cylinder.outside_diameter)
     if outside is None:
-        outside = bore + WALL_ALLOWANCE
-        reading.assume(f"{table}/outside_diameter", WALL_ALLOWANCE, pointer=f"{pointer}/outside_diameter")
+        outside = bore + reading.number(UNSET, f"{table}/outside_diameter", f"{pointer}/outside_diameter")
     elif outside <= bore:
         reading.contradict(
             "A cylinder is wider outside than its bore.", f"{pointer}/outside_diameter", f"{pointer}/bore"

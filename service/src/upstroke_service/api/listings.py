@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from msgspec import UNSET
+from msgspec import UNSET, UnsetType
 
 from upstroke_service.catalogue.model import Catalogue, CatalogueCylinder
 from upstroke_service.contract import answers
@@ -14,7 +14,7 @@ from upstroke_service.sizing.defaults import Stated
 from upstroke_service.units import UNITS
 
 from .assumed import Assumed, Reading
-from .assumptions import describe
+from .assumptions import KINDS, describe
 from .bounds import BOUNDS
 from .lineups import Catalogues
 from .style import Style
@@ -109,12 +109,21 @@ def _default(row: defaults.Default, assumed: Assumed | None, style: Style) -> an
     if assumed is None:
         plain = isinstance(row.value, Stated | float | int)
         assumed = Assumed(row.field, row.field, defaults.number(row.field) if plain else None)
-    low, high = row.low, row.high
+    kind = KINDS.get(row.field)
+
+    def bound(stated: Stated | float | None) -> float | UnsetType:
+        if stated is None:
+            return UNSET
+        if isinstance(stated, Stated):
+            return style.number(KINDS[row.field], stated.si)
+        return stated
+
+    low, high = bound(row.low), bound(row.high)
     return answers.DefaultEntry(
         field=row.field,
         text=describe(assumed, style),
         basis=answers.Source(key=row.source, citation=source(row.source).citation),
-        low=UNSET if low is None else low.value if isinstance(low, Stated) else low,
-        high=UNSET if high is None else high.value if isinstance(high, Stated) else high,
-        unit=low.unit if isinstance(low, Stated) else UNSET,
+        low=low,
+        high=high,
+        unit=style.unit(kind) if kind and low is not UNSET else UNSET,
     )

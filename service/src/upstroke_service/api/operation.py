@@ -2,17 +2,21 @@
 
 import functools
 import json
+from collections.abc import Callable
 from importlib import resources
 from typing import Any, NamedTuple
 
 import msgspec
 
+from .compute import Context
+
 
 class Operation(NamedTuple):
-    """Request and answer types of an operation; ``request`` is None where it takes no body."""
+    """Request and answer types of an operation, and the calculation between them where it takes a body."""
 
-    request: type[msgspec.Struct] | None
     answer: type[msgspec.Struct]
+    request: type[msgspec.Struct] | None = None
+    calculation: Callable[[Any, Context], msgspec.Struct] | None = None
 
 
 @functools.cache

@@ -65,7 +65,10 @@ async def _calculate(
     description="The total dynamic head line by line, against each cylinder's rated lift: margin, and the highest "
     "gauge pressure that it leaves room for.",
     tags=["calculations"],
-    opt={"operation": Operation(requests.LiftBudgetRequest, answers.LiftBudgets), "units": True},
+    opt={
+        "operation": Operation(answers.LiftBudgets, requests.LiftBudgetRequest, compute.lift_budgets),
+        "units": True,
+    },
 )
 async def compute_lift_budgets(request: Request) -> Response[bytes]:
     """POST /v1/lift-budgets."""
@@ -79,7 +82,10 @@ async def compute_lift_budgets(request: Request) -> Response[bytes]:
     summary="Compute a tank curve",
     description="Points of gauge pressure against stored water, and the usable drawdown between start and target.",
     tags=["calculations"],
-    opt={"operation": Operation(requests.TankCurveRequest, answers.TankCurve), "units": True},
+    opt={
+        "operation": Operation(answers.TankCurve, requests.TankCurveRequest, compute.tank_curve),
+        "units": True,
+    },
 )
 async def compute_tank_curve(request: Request) -> Response[bytes]:
     """POST /v1/tank-curves."""
@@ -95,7 +101,12 @@ async def compute_tank_curve(request: Request) -> Response[bytes]:
     "practical ceiling and what governs it. A fill stops where no more water arrives or something could break, not "
     "where it becomes hard: the hand force says how hard.",
     tags=["calculations"],
-    opt={"operation": Operation(requests.StrokeEstimateRequest, answers.StrokeEstimates), "units": True},
+    opt={
+        "operation": Operation(
+            answers.StrokeEstimates, requests.StrokeEstimateRequest, compute.stroke_estimates
+        ),
+        "units": True,
+    },
 )
 async def estimate_strokes(request: Request) -> Response[bytes]:
     """POST /v1/stroke-estimates."""
@@ -110,7 +121,10 @@ async def estimate_strokes(request: Request) -> Response[bytes]:
     description="What could hurt someone or break something, given these facts: worst first, each with who may do the "
     "work and what it rests on.",
     tags=["calculations"],
-    opt={"operation": Operation(requests.CautionRequest, answers.Cautions), "units": True},
+    opt={
+        "operation": Operation(answers.Cautions, requests.CautionRequest, compute.site_cautions),
+        "units": True,
+    },
 )
 async def list_cautions(request: Request) -> Response[bytes]:
     """POST /v1/cautions."""
@@ -126,7 +140,7 @@ async def list_cautions(request: Request) -> Response[bytes]:
     "recommended or none; cautions, assumptions and the questions to ask next. Candidates are ranked by outcome, "
     "water stored, lift margin of a tenth, comfortable hand force, minutes, hand force.",
     tags=["calculations"],
-    opt={"operation": Operation(requests.SizingRequest, answers.Sizing), "units": True},
+    opt={"operation": Operation(answers.Sizing, requests.SizingRequest, sizings.size), "units": True},
 )
 async def size_pump(request: Request) -> Response[bytes]:
     """POST /v1/sizings."""
@@ -149,7 +163,7 @@ def _listed(request: Request, answer: msgspec.Struct, digest: str) -> Response[b
     summary="List catalogues",
     description="The cylinder catalogues that this deployment offers.",
     tags=["reference"],
-    opt={"operation": Operation(None, answers.CatalogueList)},
+    opt={"operation": Operation(answers.CatalogueList)},
 )
 async def list_catalogues(request: Request) -> Response[bytes]:
     """GET /v1/catalogues."""
@@ -164,7 +178,7 @@ async def list_catalogues(request: Request) -> Response[bytes]:
     summary="Get a catalogue",
     description="One catalogue with all its cylinders.",
     tags=["reference"],
-    opt={"operation": Operation(None, answers.CatalogueDetail), "units": True},
+    opt={"operation": Operation(answers.CatalogueDetail), "units": True},
 )
 async def get_catalogue(
     request: Request,
@@ -186,7 +200,7 @@ async def get_catalogue(
     summary="List units",
     description="The accepted units with their factors, the bounds of every input, and the units of answers.",
     tags=["reference"],
-    opt={"operation": Operation(None, answers.UnitList)},
+    opt={"operation": Operation(answers.UnitList)},
 )
 async def list_units(request: Request) -> Response[bytes]:
     """GET /v1/units."""
@@ -199,7 +213,7 @@ async def list_units(request: Request) -> Response[bytes]:
     summary="List defaults",
     description="What is assumed where a fact is left out, with plausible range and basis.",
     tags=["reference"],
-    opt={"operation": Operation(None, answers.DefaultList), "units": True},
+    opt={"operation": Operation(answers.DefaultList), "units": True},
 )
 async def list_defaults(request: Request) -> Response[bytes]:
     """GET /v1/defaults."""
@@ -218,7 +232,7 @@ def _healthy() -> Response[bytes]:
     summary="Check that the service lives",
     description="Answers as soon as the process runs.",
     tags=["operations"],
-    opt={"operation": Operation(None, answers.Health)},
+    opt={"operation": Operation(answers.Health)},
 )
 async def check_live() -> Response[bytes]:
     """GET /livez."""
@@ -231,7 +245,7 @@ async def check_live() -> Response[bytes]:
     summary="Check that the service is ready",
     description="Answers once the catalogues are loaded.",
     tags=["operations"],
-    opt={"operation": Operation(None, answers.Health)},
+    opt={"operation": Operation(answers.Health)},
 )
 async def check_ready() -> Response[bytes]:
     """GET /readyz."""
