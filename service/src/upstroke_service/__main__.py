@@ -8,6 +8,7 @@ from pathlib import Path
 
 from granian import Granian
 from granian.constants import Interfaces
+from litestar.types import ASGIApp
 
 from upstroke_service.api.app import create_app
 from upstroke_service.api.document import document
@@ -16,12 +17,18 @@ from upstroke_service.catalogue.faults import CatalogueError
 from upstroke_service.settings import SettingsError, from_environment
 
 
-def application() -> object:
+def application() -> ASGIApp:
     """The application with the settings of the environment, for an ASGI server's factory option."""
-    app = create_app(from_environment())
-    # What is loaded now lives as long as the process: keep it out of every later collection.
+    return serving(create_app(from_environment()))
+
+
+def serving(app: ASGIApp) -> ASGIApp:
+    """``app`` with the garbage collector set for serving."""
+    # What is loaded now lives as long as the process: keep it out of every later collection. What a
+    # request makes dies by its reference count, so collecting often finds nothing.
     gc.collect()
     gc.freeze()
+    gc.set_threshold(100_000, 50, 100)
     return app
 
 

@@ -80,13 +80,21 @@ UNITS: Final = _load()
 """Every unit by dimension and wire name."""
 
 
+_POWERS: Final = 10.0 ** np.arange(0, 309)
+
+
 def significant(values: Array, digits: int = 6) -> Array:
-    """``values`` rounded to ``digits`` significant decimal digits, elementwise."""
+    """``values`` rounded to ``digits`` significant decimal digits, elementwise; zero is never negative."""
     magnitude = np.abs(values)
-    exponent = np.floor(np.log10(np.where(magnitude > 0.0, magnitude, 1.0)))
+    exponent = np.floor(np.log10(np.where(magnitude > 0.0, magnitude, 1.0))).astype(np.int64)
     # Scaling up by a power of ten and back down keeps decimal results exact: 0.3 stays 0.3.
     places = digits - 1 - exponent
-    up = 10.0 ** np.maximum(places, 0.0)
-    down = 10.0 ** np.maximum(-places, 0.0)
-    rounded: Array = np.rint(values / down * up) / up * down
+    up = _POWERS[np.clip(places, 0, 308)]
+    down = _POWERS[np.clip(-places, 0, 308)]
+    rounded: Array = np.rint(values / down * up) / up * down + 0.0
     return rounded
+
+
+def significant_number(value: float, digits: int = 6) -> float:
+    """The same for one number."""
+    return float(f"{value:.{digits - 1}e}") + 0.0

@@ -1,9 +1,12 @@
 """The application, put together without side effects of importing it."""
 
+from collections.abc import Sequence
+
 import msgspec
 from litestar import Litestar
 from litestar.datastructures import State
 from litestar.exceptions import HTTPException
+from litestar.handlers import HTTPRouteHandler
 from litestar.types import ASGIApp
 
 from upstroke_service import logs
@@ -12,18 +15,21 @@ from upstroke_service.settings import Settings
 from . import problems
 from .document import document
 from .lineups import load_catalogues
-from .middleware import identify
+from .middleware import answer_head, identify
 from .queries import require_known_query
 from .resources import HANDLERS
 
 
-def create_app(settings: Settings | None = None) -> ASGIApp:
-    """The service as an ASGI application. Raises CatalogueError where a catalogue is faulty."""
+def create_app(settings: Settings | None = None, *, beside: Sequence[HTTPRouteHandler] = ()) -> ASGIApp:
+    """The service as an ASGI application. Raises CatalogueError where a catalogue is faulty.
+
+    ``beside`` are further handlers, for measuring in the same server what the service's own are worth.
+    """
     chosen = settings or Settings()
     logs.configure(chosen.log_level)
     contract = msgspec.json.encode(document(HANDLERS))
     routed = Litestar(
-        route_handlers=list(HANDLERS),
+        route_handlers=[*HANDLERS, *beside],
         before_request=require_known_query,
         exception_handlers={
             problems.RequestProblem: problems.on_request_problem,
@@ -35,4 +41,4 @@ def create_app(settings: Settings | None = None) -> ASGIApp:
         state=State({"catalogues": load_catalogues(chosen), "openapi": contract}),
     )
     # Outside the framework, so that what it refuses to route is identified and logged too.
-    return identify(routed)
+    return identify(answer_head(routed))

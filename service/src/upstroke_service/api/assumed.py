@@ -5,20 +5,15 @@ from typing import NamedTuple, TypeVar
 import msgspec
 from msgspec import UNSET, UnsetType
 
-from upstroke_service.contract.answers import ProblemError
 from upstroke_service.contract.facts import Answer
+from upstroke_service.contract.problems import ProblemError
 from upstroke_service.contract.quantities import Quantity
 from upstroke_service.sizing import defaults
 
 from .bounds import to_si
 from .problems import RequestProblem
 
-
 T = TypeVar("T", bound=msgspec.Struct)
-
-
-class OutOfBounds(Exception):
-    """A quantity lies outside the bounds that the schema gives for its unit."""
 
 
 class Assumed(NamedTuple):
@@ -43,12 +38,12 @@ class Reading:
         self.contradictions: list[ProblemError] = []
 
     def required(self, quantity: Quantity) -> float:
-        """SI value of a quantity that the schema requires. Raises OutOfBounds."""
-        return _si(quantity)
+        """SI value of a quantity that the schema requires."""
+        return to_si(quantity)
 
     def given(self, quantity: Quantity | UnsetType) -> float | None:
-        """SI value of a quantity, or None where it was left out. Raises OutOfBounds."""
-        return None if quantity is UNSET else _si(quantity)
+        """SI value of a quantity, or None where it was left out."""
+        return None if quantity is UNSET else to_si(quantity)
 
     def number(self, quantity: Quantity | float | UnsetType, field: str, pointer: str | None = None) -> float:
         """SI value of a fact, or the default of ``field``, noted as an assumption."""
@@ -56,7 +51,7 @@ class Reading:
             value = defaults.number(field)
             self.assume(field, value, pointer=pointer)
             return value
-        return _si(quantity) if isinstance(quantity, Quantity) else float(quantity)
+        return to_si(quantity) if isinstance(quantity, Quantity) else float(quantity)
 
     def assume(
         self,
@@ -81,13 +76,6 @@ class Reading:
                 "Some of the facts given can't all be true; see errors.",
                 self.contradictions,
             )
-
-
-def _si(quantity: Quantity) -> float:
-    value = to_si(quantity)
-    if value is None:
-        raise OutOfBounds
-    return value
 
 
 def known(answer: Answer | UnsetType) -> Answer:

@@ -1,26 +1,23 @@
 """Request bodies: strict decoding, and on failure every fault at once."""
 
-import functools
 from typing import Any, TypeVar
 
 import jsonschema_rs
 import msgspec
 from litestar import Request
 
-from upstroke_service.contract.answers import ProblemError
+from upstroke_service.contract.problems import ProblemError
 
 from .problems import RequestProblem
 from .schemas import validator
 
 T = TypeVar("T", bound=msgspec.Struct)
 
+MOST_ECHOED = 40
+"""Characters of a faulty word that are repeated in its fault."""
+
 MOST_FAULTS = 50
 """Faults reported for one body; a body with more is not a form filled in by mistake."""
-
-
-@functools.cache
-def _decoder(kind: type[T]) -> msgspec.json.Decoder[T]:
-    return msgspec.json.Decoder(kind, strict=True)
 
 
 async def read(request: Request, kind: type[T]) -> T:
@@ -32,30 +29,25 @@ async def read(request: Request, kind: type[T]) -> T:
 
 def decode(body: bytes, kind: type[T]) -> T:
     """``body`` as a ``kind``. Raises RequestProblem 'unreadable-body' or 'invalid-field'."""
-    try:
-        return _decoder(kind).decode(body)
-    except msgspec.ValidationError as error:
-        return _decode_again(body, kind, str(error))
-    except (msgspec.DecodeError, UnicodeDecodeError, RecursionError) as error:
-        raise RequestProblem("unreadable-body", f"The body is not readable JSON: {error}.") from None
-
-
-def _decode_again(body: bytes, kind: type[T], first: str) -> T:
-    """Accept whole numbers written as 2.0, as JSON Schema does; else report every fault."""
+    # The schema alone decides: it bounds every quantity by its unit, which the structs can't.
     try:
         document = msgspec.json.decode(body)
-    except (msgspec.DecodeError, UnicodeDecodeError, RecursionError) as error:
+        found = [] if validator(kind).is_valid(document) else faults(document, kind)
+    except (msgspec.DecodeError, UnicodeDecodeError) as error:
         raise RequestProblem("unreadable-body", f"The body is not readable JSON: {error}.") from None
-    errors = faults(document, kind)
-    if errors:
-        raise invalid(errors)
+    except (RecursionError, ValueError):
+        # The decoder's and the validator's words for what no form ever sends.
+        raise RequestProblem("unreadable-body", "The body is nested too deeply.") from None
+    if found:
+        raise _invalid(found)
     try:
-        return msgspec.convert(_whole_numbers(document), kind, strict=True)
+        return msgspec.convert(document, kind)
     except msgspec.ValidationError:
-        raise invalid([ProblemError(pointer="", detail=first)]) from None
+        # A whole number written as 2.0 is an integer to JSON Schema and not to the structs.
+        return msgspec.convert(_whole_numbers(document), kind)
 
 
-def invalid(errors: list[ProblemError]) -> RequestProblem:
+def _invalid(errors: list[ProblemError]) -> RequestProblem:
     """The problem that lists these faults."""
     many = "One field is" if len(errors) == 1 else f"{len(errors)} fields are"
     return RequestProblem("invalid-field", f"{many} not as the schema requires; see errors.", errors)
@@ -131,6 +123,8 @@ def _detail(kind: Any, message: str, unit: str) -> str:
             return (
                 f"Must have at most {kind.limit} {'characters' if kind.name == 'maxLength' else 'entries'}."
             )
+        case "pattern":
+            return f"Must match {kind.pattern}."
         case _:
             return f"{message}."
 
@@ -146,7 +140,7 @@ def _explain_variants(branches: Any, path: list[str | int], instance: Any) -> li
         constants.update({str(error.kind.expected_value): error for error in wrong})
     if constants:
         field = next(iter(constants.values())).instance_path
-        given = instance.get(field[-1])
+        given = str(instance.get(field[-1]))[:MOST_ECHOED]
         return [
             ProblemError(
                 pointer=pointer(list(field)), detail=f"Must be one of {', '.join(constants)}; not {given!r}."

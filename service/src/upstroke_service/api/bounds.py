@@ -59,10 +59,9 @@ BOUNDS = _table()
 """Bounds by kind of quantity and unit."""
 
 
-def to_si(quantity: Quantity) -> float | None:
-    """SI value of ``quantity``, or None where it is out of bounds."""
+def to_si(quantity: Quantity) -> float:
+    """SI value of ``quantity``, which lies within its bounds."""
     # Every kind of quantity declares its unit; the base has none.
     bounds = BOUNDS[type(quantity)][quantity.unit]  # type: ignore[attr-defined]
-    if bounds.lowest <= quantity.value <= bounds.highest:
-        return quantity.value * bounds.scale + bounds.offset
-    return None
+    # Converting may round beyond a bound: 32 °F would come out a hair below the freezing point.
+    return min(max(quantity.value * bounds.scale + bounds.offset, quantity.lowest), quantity.highest)

@@ -19,14 +19,14 @@ from upstroke_service.contract.quantities import (
     Work,
 )
 from upstroke_service.physics.real import Array, Real
-from upstroke_service.sizing import assessment, filling
-from upstroke_service.sizing.assessment import Assessment, effort_at
+from upstroke_service.sizing import assessment, filling, operation
+from upstroke_service.sizing.assessment import Assessment
 from upstroke_service.sizing.ceiling import LIMITS
 from upstroke_service.sizing.facts import UNLIMITED
 from upstroke_service.units import significant
 
 from .reasons import Case, reasons
-from .style import Kind, Style
+from .style import Kind, Style, table
 
 OUTCOMES = ("fits", "fits_with_limits", "does_not_fit")
 _NO_LIMIT = 0.9 * UNLIMITED
@@ -86,61 +86,44 @@ def _effort_columns(found: Assessment) -> list[tuple[str, Kind, Real]]:
 def present(found: Assessment, cylinders: tuple[CatalogueCylinder, ...], style: Style) -> Presented:
     """Turn the arrays of one site into the structs of an answer."""
     count = len(cylinders)
-    parts = (_budget_columns(found), _fill_columns(found), _effort_columns(found))
-    names = [name for part in parts for name, _, _ in part]
+    parts = (_budget_columns(found), _fill_columns(found), _effort_columns(found), _size_columns(found))
     columns = [(kind, column) for part in parts for _, kind, column in part]
-    columns += [(Size, found.op.lineup.bore), (Size, found.op.stroke)]
     columns += [(Pressure, row) for row in found.ceiling.limits]
-    rows = style.rows(columns, count)
-    strokes = _plain(found.fill.strokes, count)
-    useful = _plain(found.at_end.useful, count)
+    budget, fill, effort, size = ([name for name, _, _ in part] for part in parts)
+    after_budget = len(budget)
+    after_fill = after_budget + len(fill)
+    after_effort = after_fill + len(effort)
+    after_size = after_effort + len(size)
+    plain = table([found.fill.strokes, found.at_end.useful], count)
+    strokes, useful = significant(plain).tolist()
     reaches = np.broadcast_to(found.reaches_target[..., 0], (count,)).tolist()
-    first, second = len(parts[0]), len(parts[0]) + len(parts[1])
-    third = len(names)
-    presented = Presented([], [], [], [], [], _cases(found, count), found.outcome.reshape(-1).tolist())
-    for place, (cylinder, row) in enumerate(zip(cylinders, rows, strict=True)):
-        values: dict[str, Any] = dict(zip(names, row, strict=False))
-        keys = list(values)
-        presented.budgets.append(answers.LiftBudget(**{key: values[key] for key in keys[:first]}))
+    cases = _cases(found, count)
+    presented = Presented([], [], [], [], [], cases, found.outcome.reshape(-1).tolist())
+    for place, (one, row) in enumerate(zip(cylinders, style.rows(columns, count), strict=True)):
+        # The columns are named as the fields of the structs that they fill.
+        rest: dict[str, Any] = dict(zip(budget, row, strict=False))
+        presented.budgets.append(answers.LiftBudget(**rest))
+        rest = dict(zip(fill, row[after_budget:after_fill], strict=True))
         presented.fills.append(
-            answers.FillTotals(
-                strokes=strokes[place],
-                reaches_target=reaches[place],
-                **{key: values[key] for key in keys[first:second]},
-            )
+            answers.FillTotals(strokes=strokes[place], reaches_target=reaches[place], **rest)
         )
-        presented.efforts.append(
-            answers.Effort(efficiency=useful[place], **{key: values[key] for key in keys[second:third]})
-        )
-        presented.cylinders.append(
-            answers.CylinderRef(
-                id=cylinder.id,
-                name=cylinder.name,
-                kind=cylinder.kind,
-                bore=row[third],
-                stroke=row[third + 1],  # type: ignore[arg-type]
-            )
-        )
-        presented.ceilings.append(_ceiling(row[third + 2 :], presented.cases[place]))
+        rest = dict(zip(effort, row[after_fill:after_effort], strict=True))
+        presented.efforts.append(answers.Effort(efficiency=useful[place], **rest))
+        rest = dict(zip(size, row[after_effort:after_size], strict=True))
+        presented.cylinders.append(answers.CylinderRef(id=one.id, name=one.name, kind=one.kind, **rest))
+        presented.ceilings.append(_ceiling(row[after_size:], cases[place]))
     return presented
 
 
+def _size_columns(found: Assessment) -> list[tuple[str, Kind, Real]]:
+    return [("bore", Size, found.op.lineup.bore), ("stroke", Size, found.op.stroke)]
+
+
 def _ceiling(pressures: Any, case: Case) -> answers.Ceiling:
-    limits = [
-        (si, answers.Limit(code=code, pressure=pressure))
-        for code, pressure, si in zip(LIMITS, pressures, case.limits, strict=True)
-        if si < _NO_LIMIT
-    ]
-    limits.sort(key=lambda limit: limit[0])
-    return answers.Ceiling(
-        pressure=limits[0][1].pressure, governed_by=limits[0][1].code, limits=[limit for _, limit in limits]
-    )
-
-
-def _plain(values: Real, count: int) -> list[float]:
-    """Numbers without a unit, to 6 significant digits."""
-    rounded: list[float] = significant(np.broadcast_to(np.reshape(values, -1), (count,))).tolist()
-    return rounded
+    applying = [(si, place) for place, si in enumerate(case.limits) if si < _NO_LIMIT]
+    applying.sort()
+    limits = [answers.Limit(code=LIMITS[place], pressure=pressures[place]) for _, place in applying]
+    return answers.Ceiling(pressure=limits[0].pressure, governed_by=limits[0].code, limits=limits)
 
 
 def _cases(found: Assessment, count: int) -> list[Case]:
@@ -174,14 +157,9 @@ def _cases(found: Assessment, count: int) -> list[Case]:
         "reaches_target": found.reaches_target,
         "governing": found.ceiling.governing,
     }
-    table = np.empty((len(columns), count))
-    for row, column in zip(table, columns.values(), strict=True):
-        row[:] = np.reshape(column, -1)
+    rows = table([columns[name] for name in Case._fields[1:]], count).T.tolist()
     limits = found.ceiling.limits.reshape(len(LIMITS), -1).T.tolist()
-    return [
-        Case(limits=limit, **dict(zip(columns, values, strict=True)))
-        for limit, values in zip(limits, table.T.tolist(), strict=True)
-    ]
+    return [Case(limit, *values) for limit, values in zip(limits, rows, strict=True)]
 
 
 def curves(found: Assessment, points: int, style: Style) -> list[answers.FillColumns]:
@@ -190,20 +168,26 @@ def curves(found: Assessment, points: int, style: Style) -> list[answers.FillCol
     start = found.fill.start.reshape(-1, 1)
     pressure: Array = start + (found.fill.end.reshape(-1, 1) - start) * shares
     along = filling.curve(found.op, pressure)
-    effort = effort_at(found.op, pressure)
-    force = np.broadcast_to(effort.hand_force, pressure.shape)
-    cadence = np.broadcast_to(effort.effective_cadence, pressure.shape)
+    cadence = np.asarray(operation.effective_cadence(found.op, pressure))
+    pumping = operation.pumping_cadence(found.op, cadence)
+    force = np.maximum(*operation.hand_forces(found.op, pressure, pumping))
+    columns = (pressure, along.volume, along.strokes, along.seconds, force, cadence)
     return [
         answers.FillColumns(
-            pressure=style.series(Pressure, pressure[place]),
-            water=style.series(WaterVolume, along.volume[place]),
-            strokes=answers.Series(unit="1", values=significant(along.strokes[place]).tolist()),
-            time=style.series(Minutes, along.seconds[place]),
-            hand_force=style.series(HandForce, force[place]),
-            cadence=style.series(StrokeRate, cadence[place]),
+            **dict(zip(_CURVE, style.series([*zip(_CURVE.values(), rows, strict=True)]), strict=True))
         )
-        for place in range(len(pressure))
+        for rows in zip(*columns, strict=True)
     ]
+
+
+_CURVE: dict[str, Kind | None] = {
+    "pressure": Pressure,
+    "water": WaterVolume,
+    "strokes": None,
+    "time": Minutes,
+    "hand_force": HandForce,
+    "cadence": StrokeRate,
+}
 
 
 def curve(found: Assessment, place: int, points: int, style: Style) -> answers.FillColumns:

@@ -18,6 +18,7 @@ from upstroke_service.contract.requests import (
     TankCurveRequest,
 )
 from upstroke_service.physics import tank
+from upstroke_service.physics.real import Array
 from upstroke_service.sizing import assessment, ceiling, circumstances
 from upstroke_service.sizing.facts import UNLIMITED, Site
 from upstroke_service.units import significant
@@ -75,7 +76,7 @@ class Read(NamedTuple):
 
 
 def read(request: Any, context: Context) -> Read:
-    """Read a request that selects cylinders. Raises RequestProblem, OutOfBounds."""
+    """Read a request that selects cylinders. Raises RequestProblem."""
     reading = Reading()
     site = read_site(request, reading)
     chosen = select(
@@ -167,20 +168,9 @@ def tank_curve(request: TankCurveRequest, context: Context) -> answers.TankCurve
     pressure = np.linspace(premise.start, end, request.points)
     stored = np.asarray(tank.stored_volume(pressure, *gas))
     gained = stored - stored[0]
-    unit, per = style.factor(WaterVolume), style.factor(Pressure)
-    slope = np.asarray(tank.storage_per_pressure(pressure, *gas)) * (per.scale / unit.scale)
+    slope = np.asarray(tank.storage_per_pressure(pressure, *gas))
     return answers.TankCurve(
-        curve=answers.TankColumns(
-            pressure=style.series(Pressure, pressure),
-            stored_water=style.series(WaterVolume, stored),
-            drawdown=style.series(WaterVolume, gained),
-            drawdown_factor=answers.Series(
-                unit="1", values=significant(gained / premise.tank_volume).tolist()
-            ),
-            water_per_pressure=answers.Series(
-                unit=f"{style.unit(WaterVolume)}/{style.unit(Pressure)}", values=significant(slope).tolist()
-            ),
-        ),
+        curve=_tank_columns(pressure, stored, gained, gained / premise.tank_volume, slope, style),
         start=style.measured(Pressure, premise.start),
         end=style.measured(Pressure, end),
         precharge=style.measured(Pressure, premise.precharge),
@@ -189,6 +179,24 @@ def tank_curve(request: TankCurveRequest, context: Context) -> answers.TankCurve
         findings=findings,
         assumptions=assumptions(reading.assumed.values(), style),
         **envelope(request, context),
+    )
+
+
+def _tank_columns(
+    pressure: Array, stored: Array, gained: Array, factor: Array, slope: Array, style: Style
+) -> answers.TankColumns:
+    columns = style.series(
+        [(Pressure, pressure), (WaterVolume, stored), (WaterVolume, gained), (None, factor)]
+    )
+    volume, per = style.outputs[WaterVolume], style.outputs[Pressure]
+    return answers.TankColumns(
+        pressure=columns[0],
+        stored_water=columns[1],
+        drawdown=columns[2],
+        drawdown_factor=columns[3],
+        water_per_pressure=answers.Series(
+            unit=f"{volume.unit}/{per.unit}", values=significant(slope * (per.scale / volume.scale)).tolist()
+        ),
     )
 
 

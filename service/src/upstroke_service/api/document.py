@@ -9,7 +9,7 @@ import msgspec
 from litestar.handlers import HTTPRouteHandler
 
 from upstroke_service import __version__
-from upstroke_service.contract.answers import Problem
+from upstroke_service.contract.problems import Problem
 from upstroke_service.settings import Settings
 from upstroke_service.wording import LANGUAGES, wording
 
@@ -121,9 +121,9 @@ def _parameters(handler: HTTPRouteHandler) -> list[dict[str, Any]]:
 
 
 def _responses(handler: HTTPRouteHandler, operation: Operation) -> dict[str, Any]:
-    codes: list[str] = ["internal-error"]
+    codes: list[str] = ["internal-error", "invalid-field"]
     if "request" in inspect.signature(handler.fn).parameters:
-        codes += ["not-acceptable", "invalid-field"]
+        codes.append("not-acceptable")
     if operation.request is not None:
         codes += _OF_BODIES
         codes += _OF_FACTS
@@ -147,6 +147,12 @@ def _responses(handler: HTTPRouteHandler, operation: Operation) -> dict[str, Any
                 "headers": {"X-Request-Id": _REQUEST_ID},
                 "content": {problems.MEDIA_TYPE: {"schema": _reference(Problem)}},
             }
+    if "reference" in (handler.tags or ()):
+        found["200"]["headers"]["ETag"] = _ENTITY_TAG
+        found["304"] = {
+            "description": "Not changed since the answer whose ETag If-None-Match names.",
+            "headers": {"X-Request-Id": _REQUEST_ID, "ETag": _ENTITY_TAG},
+        }
     return dict(sorted(found.items()))
 
 
@@ -161,6 +167,10 @@ def _answered(operation: Operation) -> dict[str, Any]:
     return {"examples": {name: {"summary": "Invented.", "value": msgspec.to_builtins(answer)}}}
 
 
+_ENTITY_TAG = {
+    "description": "Changes whenever the answer does; send it back in If-None-Match.",
+    "schema": {"type": "string"},
+}
 _REQUEST_ID = {
     "description": "The id of this request: as sent, or made by the service.",
     "schema": {"type": "string"},

@@ -9,8 +9,8 @@ from msgspec import UNSET, UnsetType
 
 from upstroke_service.catalogue.load import demo, load
 from upstroke_service.catalogue.model import Catalogue, CatalogueCylinder
-from upstroke_service.contract.answers import ProblemError
 from upstroke_service.contract.facts import Cylinder, Pump, Selection, WeepHole
+from upstroke_service.contract.problems import ProblemError
 from upstroke_service.reference.materials import material
 from upstroke_service.reference.roughness import roughness
 from upstroke_service.settings import Settings

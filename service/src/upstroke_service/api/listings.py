@@ -5,7 +5,8 @@ from typing import Any
 from msgspec import UNSET, UnsetType
 
 from upstroke_service.catalogue.model import Catalogue, CatalogueCylinder
-from upstroke_service.contract import answers
+from upstroke_service.contract import listings
+from upstroke_service.contract.answers import Source
 from upstroke_service.contract.quantities import INPUTS, OUTPUTS, HandForce, Head, Size
 from upstroke_service.contract.requests import SizingRequest
 from upstroke_service.reference.sources import source
@@ -21,10 +22,10 @@ from .style import Style
 from .translate import read_site
 
 
-def catalogue_list(catalogues: Catalogues) -> answers.CatalogueList:
+def catalogue_list(catalogues: Catalogues) -> listings.CatalogueList:
     """Every catalogue of this deployment."""
-    listed = [answers.CatalogueSummary(**_summary(catalogues, one)) for one in catalogues.by_name.values()]
-    return answers.CatalogueList(catalogues=listed)
+    listed = [listings.CatalogueSummary(**_summary(catalogues, one)) for one in catalogues.by_name.values()]
+    return listings.CatalogueList(catalogues=listed)
 
 
 def _summary(catalogues: Catalogues, catalogue: Catalogue) -> dict[str, Any]:
@@ -38,17 +39,17 @@ def _summary(catalogues: Catalogues, catalogue: Catalogue) -> dict[str, Any]:
     }
 
 
-def catalogue_detail(catalogues: Catalogues, catalogue: Catalogue, style: Style) -> answers.CatalogueDetail:
+def catalogue_detail(catalogues: Catalogues, catalogue: Catalogue, style: Style) -> listings.CatalogueDetail:
     """One catalogue with its cylinders."""
     cylinders = [_cylinder(one, style) for one in catalogue.cylinders]
-    return answers.CatalogueDetail(cylinders=cylinders, **_summary(catalogues, catalogue))
+    return listings.CatalogueDetail(cylinders=cylinders, **_summary(catalogues, catalogue))
 
 
-def _cylinder(one: CatalogueCylinder, style: Style) -> answers.CylinderListing:
+def _cylinder(one: CatalogueCylinder, style: Style) -> listings.CylinderListing:
     sizes = (
         "bore", "stroke", "outside_diameter", "rod_diameter", "drop_pipe_inside_diameter", "weep_hole_diameter",
     )  # fmt: skip
-    return answers.CylinderListing(
+    return listings.CylinderListing(
         id=one.id,
         name=one.name,
         kind=one.kind,
@@ -62,22 +63,22 @@ def _cylinder(one: CatalogueCylinder, style: Style) -> answers.CylinderListing:
     )
 
 
-def unit_list() -> answers.UnitList:
-    """Units, the bounds of inputs, and the units of answers."""
-    return answers.UnitList(
+def unit_list() -> listings.UnitList:
+    """Units, the bounds of inputs, and the units of listings."""
+    return listings.UnitList(
         dimensions=[
-            answers.DimensionEntry(
+            listings.DimensionEntry(
                 dimension=dimension,
                 si_unit=next(iter(units)),
                 units=[
-                    answers.UnitEntry(unit=name, scale=unit.scale, offset=unit.offset)
+                    listings.UnitEntry(unit=name, scale=unit.scale, offset=unit.offset)
                     for name, unit in units.items()
                 ],
             )
             for dimension, units in UNITS.items()
         ],
         inputs=[
-            answers.InputEntry(
+            listings.InputEntry(
                 name=kind.__name__,
                 dimension=kind.dimension,
                 unit=unit,
@@ -88,7 +89,7 @@ def unit_list() -> answers.UnitList:
             for unit, bounds in BOUNDS[kind].items()
         ],
         outputs=[
-            answers.OutputEntry(
+            listings.OutputEntry(
                 name=kind.__name__, dimension=kind.dimension, us=kind.units[0], si=kind.units[1]
             )
             for kind in OUTPUTS
@@ -96,16 +97,16 @@ def unit_list() -> answers.UnitList:
     )
 
 
-def default_list(style: Style) -> answers.DefaultList:
+def default_list(style: Style) -> listings.DefaultList:
     """Every default, with the value that a request without any facts would get."""
     reading = Reading()
     read_site(SizingRequest(), reading)
-    return answers.DefaultList(
+    return listings.DefaultList(
         defaults=[_default(row, reading.assumed.get(row.field), style) for row in defaults.table().values()]
     )
 
 
-def _default(row: defaults.Default, assumed: Assumed | None, style: Style) -> answers.DefaultEntry:
+def _default(row: defaults.Default, assumed: Assumed | None, style: Style) -> listings.DefaultEntry:
     if assumed is None:
         plain = isinstance(row.value, Stated | float | int)
         assumed = Assumed(row.field, row.field, defaults.number(row.field) if plain else None)
@@ -119,10 +120,10 @@ def _default(row: defaults.Default, assumed: Assumed | None, style: Style) -> an
         return stated
 
     low, high = bound(row.low), bound(row.high)
-    return answers.DefaultEntry(
+    return listings.DefaultEntry(
         field=row.field,
         text=describe(assumed, style),
-        basis=answers.Source(key=row.source, citation=source(row.source).citation),
+        basis=Source(key=row.source, citation=source(row.source).citation),
         low=low,
         high=high,
         unit=style.unit(kind) if kind and low is not UNSET else UNSET,

@@ -1,4 +1,4 @@
-"""A request id for every request, and one log line."""
+"""Around the application: a request id for every request, one log line, and HEAD."""
 
 import re
 import secrets
@@ -23,7 +23,7 @@ def identify(app: ASGIApp) -> ASGIApp:
             request_id = secrets.token_hex(8).encode()
         scope.setdefault("state", {})["request_id"] = request_id.decode()
         started = time.perf_counter()
-        status = 0
+        method, status = scope["method"], 0
 
         async def send_with_id(message: Message) -> None:
             nonlocal status
@@ -37,7 +37,7 @@ def identify(app: ASGIApp) -> ASGIApp:
         finally:
             _log.info(
                 "request",
-                method=scope["method"],
+                method=method,
                 route=scope.get("path_template", ""),
                 status=status,
                 milliseconds=round(1000.0 * (time.perf_counter() - started), 3),
@@ -45,3 +45,28 @@ def identify(app: ASGIApp) -> ASGIApp:
             )
 
     return wrapped
+
+
+def answer_head(app: ASGIApp) -> ASGIApp:
+    """Wrap ``app``: answer HEAD as GET without the content (RFC 9110, 9.3.2), and let Allow say so."""
+
+    async def wrapped(scope: Scope, receive: Receive, send: Send) -> None:
+        asked = scope["type"] == "http" and scope["method"] == "HEAD"
+        if asked:
+            scope["method"] = "GET"
+
+        async def send_as_asked(message: Message) -> None:
+            if message["type"] == "http.response.start":
+                message["headers"] = [_with_head(*header) for header in message.get("headers", [])]
+            elif message["type"] == "http.response.body" and asked:
+                message["body"] = b""
+            await send(message)
+
+        await app(scope, receive, send_as_asked)
+
+    return wrapped
+
+
+def _with_head(name: bytes, value: bytes) -> tuple[bytes, bytes]:
+    """A header; Allow with HEAD wherever it has GET."""
+    return (name, value.replace(b"GET", b"GET, HEAD")) if name.lower() == b"allow" else (name, value)

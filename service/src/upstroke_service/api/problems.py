@@ -6,7 +6,7 @@ from litestar import Request, Response
 from litestar.exceptions import HTTPException
 from litestar.status_codes import HTTP_500_INTERNAL_SERVER_ERROR
 
-from upstroke_service.contract.answers import Problem, ProblemError
+from upstroke_service.contract.problems import Problem, ProblemError
 from upstroke_service.wording import LANGUAGES, wording
 
 MEDIA_TYPE = "application/problem+json"

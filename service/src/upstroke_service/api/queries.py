@@ -2,8 +2,6 @@
 
 from litestar import Request
 
-from upstroke_service.contract.answers import ProblemError
-
 from .problems import RequestProblem
 
 ACCEPTED = {"units": ("us", "si")}
@@ -32,6 +30,4 @@ async def require_known_query(request: Request) -> None:
         elif given[0] not in ACCEPTED[name]:
             errors.append(f"Query parameter {name!r} must be one of {', '.join(ACCEPTED[name])}.")
     if errors:
-        raise RequestProblem(
-            "invalid-field", " ".join(errors), [ProblemError(pointer="", detail=error) for error in errors]
-        )
+        raise RequestProblem("invalid-field", " ".join(errors))

@@ -64,17 +64,15 @@ def finding(
 ) -> Finding:
     """A sentence with its number and limit beside it, in the units of the style."""
 
-    def number(of: float | None) -> float:
-        if of is None:
-            return UNSET  # type: ignore[return-value]
-        return style.number(kind, of) if kind else of
-
+    text = style.words.say("reason", code, **words)
+    if kind is None:
+        return Finding(code=code, text=text, value=UNSET if value is None else value)
     return Finding(
         code=code,
-        text=style.words.say("reason", code, **words),
-        value=number(value),
-        limit=number(limit),
-        unit=style.unit(kind) if kind else UNSET,
+        text=text,
+        value=UNSET if value is None else style.number(kind, value),
+        limit=UNSET if limit is None else style.number(kind, limit),
+        unit=style.outputs[kind].unit,
     )
 
 
@@ -85,8 +83,18 @@ def placement_reasons(case: Case, style: Style) -> list[Finding]:
 
 def reasons(case: Case, style: Style) -> list[Finding]:
     """Every reason of a candidate, what rules it out first."""
-    found = [*_place(case, style), *_lift(case, style), *_force(case, style), *_hole(case, style)]
-    found += _fill(case, style)
+    found = [*_place(case, style), *_lift(case, style)]
+    if case.too_deep or case.too_wide:
+        return found
+    found += _force(case, style)
+    found += _hole(case, style)
+    if case.volume > 0.0:
+        found += _fill(case, style)
+    elif case.governed_by not in {"rated_lift", "hand_force", "net_delivery"}:
+        # Those three have said so already.
+        found += _nothing_stored(case, style)
+    if case.stroke < case.full_stroke * (1.0 - 1e-9):
+        found += _shortened(case, style)
     found.sort(key=lambda one: _ORDER.get(one.code, 1))
     return found
 
@@ -114,7 +122,7 @@ def _place(case: Case, style: Style) -> list[Finding]:
                 case.casing_room,
                 outside=style.text(Size, case.outside_diameter),
                 room=style.text(Size, case.casing_room),
-            )  # fmt: skip
+            )
         )
     if case.suction:
         near = case.suction_lift > NEAR_SUCTION_LIMIT * case.suction_limit
@@ -129,7 +137,7 @@ def _place(case: Case, style: Style) -> list[Finding]:
                 lift=style.text(Head, case.suction_lift),
                 limit=style.text(Head, case.suction_limit),
                 margin=style.text(Head, case.suction_limit - case.suction_lift),
-            )  # fmt: skip
+            )
         )
     return found
 
@@ -150,7 +158,7 @@ def _lift(case: Case, style: Style) -> list[Finding]:
             margin=style.text(Head, margin),
             excess=style.text(Head, -margin),
             reach=style.text(Pressure, reach),
-        )  # fmt: skip
+        )
     ]
 
 
@@ -170,7 +178,7 @@ def _force(case: Case, style: Style) -> list[Finding]:
                 target=style.text(Pressure, case.target),
                 limit=limit,
                 reach=style.text(Pressure, reach),
-            )  # fmt: skip
+            )
         ]
     code = "hand_force" if case.force_at_end <= COMFORTABLE_HAND_FORCE else "hand_force_repeated"
     return [
@@ -184,7 +192,7 @@ def _force(case: Case, style: Style) -> list[Finding]:
             end=style.text(Pressure, case.end),
             limit=limit,
             comfortable=style.text(HandForce, COMFORTABLE_HAND_FORCE),
-        )  # fmt: skip
+        )
     ]
 
 
@@ -212,70 +220,72 @@ def _hole(case: Case, style: Style) -> list[Finding]:
 
 def _fill(case: Case, style: Style) -> list[Finding]:
     found = []
-    governing = style.words.say("limit", case.governed_by)
     end = style.text(Pressure, case.end)
-    if case.volume <= 0.0:
+    if case.end < case.target:
         found.append(
             finding(
                 style,
-                "stops_before_storing",
+                "stops_early",
                 Pressure,
-                case.ceiling,
-                case.start,
-                reach=style.text(Pressure, max(case.ceiling, 0.0)),
-                start=style.text(Pressure, case.start),
-                governing=governing,
-            )  # fmt: skip
-        )
-    else:
-        if case.end < case.target:
-            target = style.text(Pressure, case.target)
-            found.append(
-                finding(
-                    style,
-                    "stops_early",
-                    Pressure,
-                    case.end,
-                    case.target,
-                    end=end,
-                    target=target,
-                    governing=governing,
-                )
+                case.end,
+                case.target,
+                end=end,
+                target=style.text(Pressure, case.target),
+                governing=style.words.say("limit", case.governed_by),
             )
+        )
+    found.append(
+        finding(
+            style,
+            "fill",
+            WaterVolume,
+            case.volume,
+            None,
+            strokes=f"{case.strokes:,.0f}",
+            minutes=duration(case.seconds),
+            water=style.text(WaterVolume, case.volume),
+        )
+    )
+    if case.cadence_at_end < NOTABLE_SLOWING * case.preferred_cadence:
+        cadence = f"{60.0 * case.cadence_at_end:.0f}"
         found.append(
             finding(
                 style,
-                "fill",
-                WaterVolume,
-                case.volume,
-                None,
-                strokes=f"{case.strokes:,.0f}",
-                minutes=duration(case.seconds),
-                water=style.text(WaterVolume, case.volume),
-            )  # fmt: skip
-        )
-        if case.cadence_at_end < NOTABLE_SLOWING * case.preferred_cadence:
-            found.append(
-                finding(
-                    style,
-                    "slow",
-                    StrokeRate,
-                    case.cadence_at_end,
-                    case.preferred_cadence,
-                    end=end,
-                    cadence=f"{60.0 * case.cadence_at_end:.0f}",
-                )  # fmt: skip
+                "slow",
+                StrokeRate,
+                case.cadence_at_end,
+                case.preferred_cadence,
+                end=end,
+                cadence=cadence,
             )
-    if case.stroke < case.full_stroke * (1.0 - 1e-9):
-        found.append(
-            finding(
-                style,
-                "handle_travel",
-                Size,
-                case.stroke,
-                case.full_stroke,
-                longest=style.text(Size, LONGEST_HAND_TRAVEL),
-                stroke=style.text(Size, case.stroke),
-            )  # fmt: skip
         )
     return found
+
+
+def _nothing_stored(case: Case, style: Style) -> list[Finding]:
+    return [
+        finding(
+            style,
+            "stops_before_storing",
+            Pressure,
+            case.ceiling,
+            case.start,
+            reach=style.text(Pressure, max(case.ceiling, 0.0)),
+            start=style.text(Pressure, case.start),
+            governing=style.words.say("limit", case.governed_by),
+        )
+    ]
+
+
+def _shortened(case: Case, style: Style) -> list[Finding]:
+    return [
+        finding(
+            style,
+            "handle_travel",
+            Size,
+            case.stroke,
+            case.full_stroke,
+            longest=style.text(Size, LONGEST_HAND_TRAVEL),
+            stroke=style.text(Size, case.stroke),
+        )
+    ]

@@ -1,5 +1,6 @@
 """The resources: thin handlers, each a request type, a calculation and an answer type."""
 
+import hashlib
 from collections.abc import Callable
 from typing import Any, TypeVar
 
@@ -9,11 +10,11 @@ from litestar.exceptions import NotFoundException
 
 from upstroke_service import MODEL_VERSION
 from upstroke_service.contract import answers, requests
+from upstroke_service.contract import listings as listed
 from upstroke_service.units import System
 from upstroke_service.wording import LANGUAGES
 
 from . import bodies, compute, listings, problems, sizings
-from .assumed import OutOfBounds
 from .compute import Context
 from .lineups import Catalogues
 from .operation import Operation
@@ -23,6 +24,7 @@ from .style import Style, style
 Facts = TypeVar("Facts", bound=msgspec.Struct)
 
 JSON = "application/json"
+_JSON_RANGES = {"application/json", "application/*", "*/*"}
 _CACHED = {"Cache-Control": "public, max-age=300"}
 
 
@@ -38,8 +40,8 @@ def _context(request: Request) -> Context:
 
 
 def _require_json_accepted(request: Request) -> None:
-    accepted = request.headers.get("accept", "*/*").lower()
-    if not any(kind in accepted for kind in ("application/json", "application/*", "*/*")):
+    accepted = request.headers.get("accept", "*/*").lower().split(",")
+    if _JSON_RANGES.isdisjoint(media_range.partition(";")[0].strip() for media_range in accepted):
         raise RequestProblem("not-acceptable", "Answers come as application/json.")
 
 
@@ -49,10 +51,7 @@ async def _calculate(
     """Read, calculate, answer: the way of every calculation."""
     _require_json_accepted(request)
     facts = await bodies.read(request, kind)
-    try:
-        answer = calculation(facts, _context(request))
-    except OutOfBounds:
-        raise bodies.invalid(bodies.faults(msgspec.to_builtins(facts), kind)) from None
+    answer = calculation(facts, _context(request))
     headers = {"Cache-Control": "no-store", "Content-Language": LANGUAGES[0]}
     return Response(msgspec.json.encode(answer), media_type=JSON, headers=headers)
 
@@ -147,14 +146,15 @@ async def size_pump(request: Request) -> Response[bytes]:
     return await _calculate(request, requests.SizingRequest, sizings.size)
 
 
-def _listed(request: Request, answer: msgspec.Struct, digest: str) -> Response[bytes]:
+def _listed(request: Request, content: bytes) -> Response[bytes]:
     """An answer that changes only with the deployment, with an entity tag."""
     _require_json_accepted(request)
-    tag = f'"{MODEL_VERSION}-{digest}"'
+    tag = f'"{hashlib.blake2b(content, digest_size=16).hexdigest()}"'
     headers = {**_CACHED, "ETag": tag}
-    if tag in request.headers.get("if-none-match", ""):
+    known = {one.strip().removeprefix("W/") for one in request.headers.get("if-none-match", "").split(",")}
+    if known & {tag, "*"}:
         return Response(b"", status_code=304, headers=headers)
-    return Response(msgspec.json.encode(answer), media_type=JSON, headers=headers)
+    return Response(content, media_type=JSON, headers=headers)
 
 
 @get(
@@ -163,13 +163,12 @@ def _listed(request: Request, answer: msgspec.Struct, digest: str) -> Response[b
     summary="List catalogues",
     description="The cylinder catalogues that this deployment offers.",
     tags=["reference"],
-    opt={"operation": Operation(answers.CatalogueList)},
+    opt={"operation": Operation(listed.CatalogueList)},
 )
 async def list_catalogues(request: Request) -> Response[bytes]:
     """GET /v1/catalogues."""
     catalogues: Catalogues = request.app.state.catalogues
-    digest = "-".join(one.digest[:16] for one in catalogues.by_name.values())
-    return _listed(request, listings.catalogue_list(catalogues), digest)
+    return _listed(request, msgspec.json.encode(listings.catalogue_list(catalogues)))
 
 
 @get(
@@ -178,20 +177,15 @@ async def list_catalogues(request: Request) -> Response[bytes]:
     summary="Get a catalogue",
     description="One catalogue with all its cylinders.",
     tags=["reference"],
-    opt={"operation": Operation(answers.CatalogueDetail), "units": True},
+    opt={"operation": Operation(listed.CatalogueDetail), "units": True},
 )
-async def get_catalogue(
-    request: Request,
-    name: str,
-) -> Response[bytes]:
+async def get_catalogue(request: Request, name: str) -> Response[bytes]:
     """GET /v1/catalogues/{name}."""
     catalogues: Catalogues = request.app.state.catalogues
     if name not in catalogues.by_name:
         raise NotFoundException
-    catalogue = catalogues.by_name[name]
-    how = _style(request)
-    answer = listings.catalogue_detail(catalogues, catalogue, how)
-    return _listed(request, answer, f"{catalogue.digest[:32]}-{how.system}")
+    answer = listings.catalogue_detail(catalogues, catalogues.by_name[name], _style(request))
+    return _listed(request, msgspec.json.encode(answer))
 
 
 @get(
@@ -200,11 +194,11 @@ async def get_catalogue(
     summary="List units",
     description="The accepted units with their factors, the bounds of every input, and the units of answers.",
     tags=["reference"],
-    opt={"operation": Operation(answers.UnitList)},
+    opt={"operation": Operation(listed.UnitList)},
 )
 async def list_units(request: Request) -> Response[bytes]:
     """GET /v1/units."""
-    return _listed(request, listings.unit_list(), "units")
+    return _listed(request, msgspec.json.encode(listings.unit_list()))
 
 
 @get(
@@ -213,16 +207,15 @@ async def list_units(request: Request) -> Response[bytes]:
     summary="List defaults",
     description="What is assumed where a fact is left out, with plausible range and basis.",
     tags=["reference"],
-    opt={"operation": Operation(answers.DefaultList), "units": True},
+    opt={"operation": Operation(listed.DefaultList), "units": True},
 )
 async def list_defaults(request: Request) -> Response[bytes]:
     """GET /v1/defaults."""
-    how = _style(request)
-    return _listed(request, listings.default_list(how), f"defaults-{how.system}")
+    return _listed(request, msgspec.json.encode(listings.default_list(_style(request))))
 
 
 def _healthy() -> Response[bytes]:
-    answer = answers.Health(status="ok", model_version=MODEL_VERSION)
+    answer = listed.Health(status="ok", model_version=MODEL_VERSION)
     return Response(msgspec.json.encode(answer), media_type=JSON, headers={"Cache-Control": "no-store"})
 
 
@@ -232,7 +225,7 @@ def _healthy() -> Response[bytes]:
     summary="Check that the service lives",
     description="Answers as soon as the process runs.",
     tags=["operations"],
-    opt={"operation": Operation(answers.Health)},
+    opt={"operation": Operation(listed.Health)},
 )
 async def check_live() -> Response[bytes]:
     """GET /livez."""
@@ -245,7 +238,7 @@ async def check_live() -> Response[bytes]:
     summary="Check that the service is ready",
     description="Answers once the catalogues are loaded.",
     tags=["operations"],
-    opt={"operation": Operation(answers.Health)},
+    opt={"operation": Operation(listed.Health)},
 )
 async def check_ready() -> Response[bytes]:
     """GET /readyz."""
@@ -264,7 +257,7 @@ async def problem_page(code: str) -> Response[str]:
 @get("/openapi.json", include_in_schema=False)
 async def openapi_document(request: Request) -> Response[bytes]:
     """The contract."""
-    return Response(request.app.state.openapi, media_type=JSON, headers=_CACHED)
+    return _listed(request, request.app.state.openapi)
 
 
 HANDLERS = (

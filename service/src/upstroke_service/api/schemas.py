@@ -60,6 +60,8 @@ def _finished(node: Any) -> Any:
         finished["type"] = "string"
         if len(words) == 1:
             finished["const"] = finished.pop("enum")[0]
+            # What tells the variants of a union apart has no annotation in which to be described.
+            finished.setdefault("description", "Tells this variant from the others.")
     return finished
 
 

@@ -35,7 +35,7 @@ TABLE_DEPTHS = (
 
 
 def size(request: SizingRequest, context: Context) -> answers.Sizing:
-    """Size a pump for one site. Raises RequestProblem, OutOfBounds."""
+    """Size a pump for one site. Raises RequestProblem."""
     facts = read(request, context)
     if "/well/static_water_level" in facts.reading.assumed:
         return _without_level(request, facts, context)
@@ -188,14 +188,21 @@ def _without_level(request: SizingRequest, facts: Read, context: Context) -> ans
     def of_best(values: Any) -> Any:
         return np.where(any_fit, np.broadcast_to(values, (*fits.shape, 1))[rows, best, 0], 0.0)
 
+    level, force, time = style.series(
+        [
+            (Head, levels[:, 0, 0]),
+            (HandForce, of_best(found.at_end.hand_force)),
+            (Minutes, of_best(found.fill.seconds)),
+        ]
+    )
     table = answers.DepthTable(
-        static_water_level=style.series(Head, levels[:, 0, 0]),
+        static_water_level=level,
         fitting=answers.Series(unit="1", values=fits.sum(axis=1).astype(float).tolist()),
         best=[
             facts.chosen.cylinders[place].id if one else "" for place, one in zip(best, any_fit, strict=True)
         ],
-        hand_force=style.series(HandForce, of_best(found.at_end.hand_force)),
-        time=style.series(Minutes, of_best(found.fill.seconds)),
+        hand_force=force,
+        time=time,
     )
     return answers.Sizing(
         verdict="needs_facts",

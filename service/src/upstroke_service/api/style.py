@@ -22,7 +22,7 @@ from upstroke_service.contract.quantities import (
     Work,
 )
 from upstroke_service.physics.real import Array, Real
-from upstroke_service.units import UNITS, System, Unit, significant
+from upstroke_service.units import UNITS, System, significant, significant_number
 from upstroke_service.wording import Wording, wording
 
 Kind = type[Measured]
@@ -44,65 +44,85 @@ _DIGITS: dict[Kind, tuple[int, int]] = {
 _SPELLED = {"degF": "°F", "degC": "°C", "fl_oz": "fl oz", "1/min": "per minute"}
 
 
-class Style(NamedTuple):
+class Output(NamedTuple):
+    """How one kind of output leaves in one system: unit, SI value of one of it, zero, text."""
+
+    unit: str
+    scale: float
+    offset: float
+    digits: int
+    text: str
+
+
+class Style:
     """The unit system and the language of an answer."""
 
-    system: System
-    words: Wording
-
-    @property
-    def index(self) -> int:
-        """Place of the system's unit in ``Measured.units``."""
-        return 0 if self.system == "us" else 1
+    def __init__(self, system: System, language: str) -> None:
+        """Look the units of ``system`` and the sentences of ``language`` up once."""
+        self.system = system
+        self.words: Wording = wording(language)
+        place = 0 if system == "us" else 1
+        self.outputs: dict[Kind, Output] = {}
+        for kind, digits in _DIGITS.items():
+            unit = UNITS[kind.dimension][kind.units[place]]
+            name = kind.units[place]
+            text = f"{{:,.{digits[place]}f}} {_SPELLED.get(name, name)}"
+            self.outputs[kind] = Output(name, unit.scale, unit.offset, digits[place], text)
 
     def unit(self, kind: Kind) -> str:
         """Name of the unit of a kind of output."""
-        return kind.units[self.index]
-
-    def factor(self, kind: Kind) -> Unit:
-        """The unit of a kind of output."""
-        return UNITS[kind.dimension][self.unit(kind)]
+        return self.outputs[kind].unit
 
     def number(self, kind: Kind, value: float) -> float:
         """An SI ``value`` in the output unit, to 6 significant digits."""
-        return float(significant(np.asarray(self.factor(kind).from_si(value)))) + 0.0
+        out = self.outputs[kind]
+        return significant_number((value - out.offset) / out.scale)
 
     def text(self, kind: Kind, value: float) -> str:
         """An SI ``value`` as text with its unit, rounded for reading."""
-        return spelled(self.factor(kind).from_si(value), self.unit(kind), _DIGITS[kind][self.index])
+        out = self.outputs[kind]
+        # Rounded first: what rounds to zero must not keep a minus.
+        return out.text.format(round((value - out.offset) / out.scale, out.digits) + 0.0)
 
-    def series(self, kind: Kind, values: Array) -> Series:
-        """A column of SI ``values``."""
-        unit = self.factor(kind)
-        return Series(
-            unit=self.unit(kind), values=(significant((values - unit.offset) / unit.scale) + 0.0).tolist()
-        )
+    def series(self, columns: Sequence[tuple[Kind | None, Array]]) -> list[Series]:
+        """Columns of SI values of one length, rounded in one go; no kind: counts and ratios."""
+        values = np.stack([column for _, column in columns])
+        outputs = [_PLAIN if kind is None else self.outputs[kind] for kind, _ in columns]
+        rounded = significant(_converted(values, outputs)).tolist()
+        return [Series(unit=out.unit, values=row) for out, row in zip(outputs, rounded, strict=True)]
 
     def rows(self, columns: Sequence[tuple[Kind, Real]], count: int) -> list[list[Measured]]:
         """Columns of SI values, one or ``count`` long, as rows of quantities: rounded in one go."""
-        values = np.empty((len(columns), count))
-        for row, (_, column) in zip(values, columns, strict=True):
-            row[:] = np.reshape(column, -1)
-        kinds = [kind for kind, _ in columns]
-        units = [self.factor(kind) for kind in kinds]
-        scales = np.array([[unit.scale] for unit in units])
-        offsets = np.array([[unit.offset] for unit in units])
-        names = [self.unit(kind) for kind in kinds]
-        rounded = (significant((values - offsets) / scales) + 0.0).T.tolist()
+        outputs = [self.outputs[kind] for kind, _ in columns]
+        values = table([column for _, column in columns], count)
+        makers = [(kind, out.unit) for (kind, _), out in zip(columns, outputs, strict=True)]
         return [
-            [kind(value, name) for kind, value, name in zip(kinds, row, names, strict=True)]  # type: ignore[call-arg]
-            for row in rounded
+            [kind(value, unit) for value, (kind, unit) in zip(row, makers, strict=True)]  # type: ignore[call-arg]
+            for row in significant(_converted(values, outputs)).T.tolist()
         ]
 
     def measured(self, kind: Kind, value: float) -> Measured:
         """One SI ``value`` as a quantity."""
-        return kind(self.number(kind, value), self.unit(kind))  # type: ignore[call-arg]
+        return kind(self.number(kind, value), self.outputs[kind].unit)  # type: ignore[call-arg]
 
 
-def spelled(value: float, unit: str, digits: int) -> str:
-    """A number with its unit, without a minus before zero."""
-    number = f"{round(value, digits) + 0.0:,.{digits}f}"
-    return f"{number} {_SPELLED.get(unit, unit)}"
+_PLAIN = Output("1", 1.0, 0.0, 0, "{:g}")
+
+
+def _converted(values: Array, outputs: Sequence[Output]) -> Array:
+    """Rows of SI values in their output units."""
+    offsets = np.array([[out.offset] for out in outputs])
+    scales = np.array([[out.scale] for out in outputs])
+    converted: Array = (values - offsets) / scales
+    return converted
+
+
+def table(columns: Sequence[Real], count: int) -> Array:
+    """Columns of one or ``count`` values as the rows of one array."""
+    values = np.empty((len(columns), count))
+    for row, column in zip(values, columns, strict=True):
+        row[:] = column.ravel() if isinstance(column, np.ndarray) else column
+    return values
 
 
 def duration(seconds: float) -> str:
@@ -119,4 +139,4 @@ def duration(seconds: float) -> str:
 @functools.cache
 def style(system: System, language: str) -> Style:
     """The style of an answer in a unit system and a language."""
-    return Style(system, wording(language))
+    return Style(system, language)

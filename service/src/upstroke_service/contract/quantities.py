@@ -23,7 +23,7 @@ SpecificCapacityUnit = Annotated[Literal["gpm/ft", "L/s/m"], Meta(description="U
 DensityUnit = Annotated[Literal["kg/m3", "lb/ft3"], Meta(description="Unit of density.")]
 
 
-class Quantity(Struct, frozen=True, forbid_unknown_fields=True):
+class Quantity(Struct, frozen=True, forbid_unknown_fields=True, gc=False):
     """A value with its unit."""
 
     dimension: ClassVar[str]
@@ -177,7 +177,7 @@ class Density(Quantity, frozen=True, forbid_unknown_fields=True):
     unit: DensityUnit
 
 
-class Measured(Struct, frozen=True):
+class Measured(Struct, frozen=True, gc=False):
     """A value of an answer with its unit."""
 
     dimension: ClassVar[str]

@@ -4,7 +4,8 @@ import numpy as np
 
 from .real import Real
 
-_STEPS = 8
+_MOST_STEPS = 20
+_TOLERANCE = 1e-14
 
 
 def sustained_cadence(
@@ -17,18 +18,24 @@ def sustained_cadence(
 ) -> Real:
     """Effective cycles per second that ``power`` in W sustains, at most ``preferred``, in 1/s.
 
-    One cycle costs W(n) = ``static_work`` + ``linear_work``·n + ``quadratic_work``·n² (J, J·s, J·s²).
-    The operator keeps ``preferred`` (1/s) while W·n ≤ power, then slows so that W·n = power; below
-    ``slowest`` (1/s) the pump keeps that cadence and rests are put in between, so that the effective
-    cadence falls on.
+    One cycle costs W(n) = ``static_work`` + ``linear_work``·n + ``quadratic_work``·n² (J, J·s, J·s²),
+    the latter two not negative. The operator keeps ``preferred`` (1/s) while W·n ≤ power, then slows so
+    that W·n = power; below ``slowest`` (1/s) the pump keeps that cadence and rests are put in between,
+    so that the effective cadence falls on.
 
-    Source: energy balance; Newton's method from above on a convex function, fixed number of steps.
+    Source: energy balance; Newton's method on an increasing convex function, to rounding error.
     """
-    cadence = np.asarray(preferred, dtype=np.float64)
-    for _ in range(_STEPS):
+    work_at_preferred = (quadratic_work * preferred + linear_work) * preferred + static_work
+    # From below at first, since W is greatest at the preferred cadence; from above after one step.
+    cadence = np.minimum(power / work_at_preferred, preferred)
+    twice_linear, thrice_quadratic = 2.0 * linear_work, 3.0 * quadratic_work
+    for _ in range(_MOST_STEPS):
+        before = cadence
         demand = ((quadratic_work * cadence + linear_work) * cadence + static_work) * cadence
-        slope = (3.0 * quadratic_work * cadence + 2.0 * linear_work) * cadence + static_work
+        slope = (thrice_quadratic * cadence + twice_linear) * cadence + static_work
         cadence = np.minimum(cadence - (demand - power) / slope, preferred)
+        if np.abs(cadence - before).max() <= _TOLERANCE:
+            break
     resting = power / ((quadratic_work * slowest + linear_work) * slowest + static_work)
     effective: Real = np.where(cadence < slowest, np.minimum(resting, slowest), cadence)
     return effective

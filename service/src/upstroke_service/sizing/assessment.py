@@ -41,7 +41,7 @@ class LiftBudget(msgspec.Struct, frozen=True, kw_only=True):
     cadence: Real
 
 
-class Effort(msgspec.Struct, frozen=True, kw_only=True):
+class Effort(msgspec.Struct, frozen=True):
     """What pumping is like at one tank pressure, SI; ``useful`` is hydraulic power over hand power."""
 
     pumping_cadence: Real
@@ -115,6 +115,16 @@ def effort_at(op: Operation, pressure: Real) -> Effort:
     )
 
 
+def _efforts(op: Operation, pressures: tuple[Real, ...]) -> list[Effort]:
+    """The effort at several pressures, evaluated in one go."""
+    together = np.empty((*np.shape(pressures[0])[:-1], len(pressures)))
+    for place, pressure in enumerate(pressures):
+        together[..., place : place + 1] = pressure
+    effort = effort_at(op, together)
+    values = [getattr(effort, name) for name in Effort.__struct_fields__]
+    return [Effort(*(value[..., place : place + 1] for value in values)) for place in range(len(pressures))]
+
+
 def assess(site: Site, lineup: Lineup, *, stop_at_ceiling: bool = True) -> Assessment:
     """Assess every candidate.
 
@@ -140,7 +150,7 @@ def _filled(op: Operation, *, stop_at_ceiling: bool) -> tuple[Ceiling, Fill]:
 
 def _concluded(op: Operation, limits: Ceiling, fill: Fill) -> Assessment:
     site, lineup = op.site, op.lineup
-    at_target = effort_at(op, site.target)
+    at_start, at_end, at_target = _efforts(op, (fill.start, fill.end, site.target))
     budget = lift_budget(op, at_target.pumping_cadence)
     suction_lift = site.static_water_level + budget.well_drawdown + site.outlet_height
     suction_limit = suction.PRACTICAL_SHARE * site.water.barometric_head
@@ -155,8 +165,8 @@ def _concluded(op: Operation, limits: Ceiling, fill: Fill) -> Assessment:
         ceiling=limits,
         fill=fill,
         budget=budget,
-        at_start=effort_at(op, fill.start),
-        at_end=effort_at(op, fill.end),
+        at_start=at_start,
+        at_end=at_end,
         at_target=at_target,
         suction_lift=suction_lift,
         suction_limit=suction_limit,

@@ -101,39 +101,40 @@ def _on_operating_curve(op: Operation) -> Array:
     effective = np.concatenate(
         [op.slowest + (op.preferred - op.slowest) * _SLOWING, op.slowest * _RESTING], axis=-1
     )
-    sustainable = operation.sustained_pressure(op, effective)
-    *rows, sustained = np.broadcast_arrays(*_allowed(op, effective), sustainable)
-    allowed = np.stack(rows)
+    sustained = operation.sustained_pressure(op, effective)
+    lift, force, net = _allowed(op, effective)
+    allowed = np.empty((3, *np.broadcast_shapes(np.shape(sustained), np.shape(lift), np.shape(net))))
+    allowed[0], allowed[1], allowed[2] = lift, force, net
     excess = sustained - allowed
 
     # The highest crossing lies after the last sample below zero. Friction in a narrow hose can make
     # lower ones: too much at the preferred cadence, and well within the limit a little slower.
     samples = excess.shape[-1]
     within = excess[..., ::-1] < 0.0
-    after = np.where(within.any(axis=-1, keepdims=True), samples - within.argmax(axis=-1, keepdims=True), 0)
-    after = np.clip(after, 1, samples - 1)
-    below, above = (np.take_along_axis(excess, index, axis=-1) for index in (after - 1, after))
-    low, high = (np.take_along_axis(allowed, index, axis=-1) for index in (after - 1, after))
-    share = np.clip(-below / np.where(above > below, above - below, 1.0), 0.0, 1.0)
-    crossing = low + share * (high - low)
+    after = np.where(within.any(axis=-1), samples - within.argmax(axis=-1), 0).reshape(-1)
+    after = np.minimum(np.maximum(after, 1), samples - 1)
+    rows = np.arange(after.size)
+    flat_excess, flat_allowed = excess.reshape(-1, samples), allowed.reshape(-1, samples)
+    below, above = flat_excess[rows, after - 1], flat_excess[rows, after]
+    low, high = flat_allowed[rows, after - 1], flat_allowed[rows, after]
+    share = np.minimum(np.maximum(-below / np.where(above > below, above - below, 1.0), 0.0), 1.0)
+    crossing = (low + share * (high - low)).reshape(*excess.shape[:-1], 1)
 
     # Without a check valve every longer rest leaks more: beyond the last sample nothing is promised.
     draining = (excess[2, ..., -1:] < 0.0) & ~np.asarray(op.site.check_valve) & (op.hole_capacity > 0.0)
     crossing[2] = np.where(draining, sustained[..., -1:], crossing[2])
-    return np.clip(crossing, -UNLIMITED, UNLIMITED)
+    bounded: Array = np.minimum(np.maximum(crossing, -UNLIMITED), UNLIMITED)
+    return bounded
 
 
 def _allowed(op: Operation, effective: Array) -> tuple[Real, Real, Real]:
     """Greatest tank pressure that each of the three limits allows at an effective cadence."""
-    site, lineup = op.site, op.lineup
-    gamma = site.water.specific_weight
+    site = op.site
     pumping = operation.pumping_cadence(op, effective)
-    lift = gamma * (lineup.rated_lift - operation.total_head(op, 0.0, pumping))
+    lift = site.water.specific_weight * (op.lineup.rated_lift - operation.total_head(op, 0.0, pumping))
 
-    upstroke, returning = operation.hand_forces(op, 0.0, pumping)
-    to_hand = lineup.handle_ratio * lineup.handle_efficiency
-    pull = (site.hand_force_limit - upstroke) * to_hand / op.upstroke_area
-    push = (site.hand_force_limit - returning) * to_hand / np.maximum(op.rod_area, 1e-12)
+    pull = op.pull.inverse(site.hand_force_limit - op.moving_pull.at(pumping))
+    push = operation.Line(op.push.at_zero, np.maximum(op.push.slope, 1e-12)).inverse(site.hand_force_limit)
 
     most_leak = (op.delivered - LEAST_NET_DELIVERY * op.displacement) / operation.leaking_time(op, effective)
     holed = np.asarray(op.hole_capacity) > 0.0

@@ -53,7 +53,7 @@ def _kinks(op: Operation, start: Array, end: Array) -> list[Array]:
         operation.sustained_pressure(op, op.preferred),
         operation.sustained_pressure(op, op.slowest),
     )
-    return [np.clip(kink, start, end) for kink in kinks]
+    return [np.minimum(np.maximum(kink, start), end) for kink in kinks]
 
 
 def stored_at(site: Site, pressure: Real) -> Real:

@@ -45,6 +45,29 @@ class Quadratic(msgspec.Struct, frozen=True):
         """Value at a cadence ``n`` in 1/s."""
         return (self.c2 * n + self.c1) * n + self.c0
 
+    def plus(self, other: "Quadratic") -> "Quadratic":
+        """Sum of two."""
+        return Quadratic(self.c0 + other.c0, self.c1 + other.c1, self.c2 + other.c2)
+
+    def times(self, factor: Real) -> "Quadratic":
+        """Multiple of one."""
+        return Quadratic(self.c0 * factor, self.c1 * factor, self.c2 * factor)
+
+
+class Line(msgspec.Struct, frozen=True):
+    """A straight line in the tank pressure in Pa."""
+
+    at_zero: Real
+    slope: Real
+
+    def at(self, pressure: Real) -> Real:
+        """Value at a tank ``pressure`` in Pa."""
+        return self.at_zero + self.slope * pressure
+
+    def inverse(self, value: Real) -> Real:
+        """Tank pressure in Pa at which the line has a ``value``."""
+        return (value - self.at_zero) / self.slope
+
 
 class Losses(msgspec.Struct, frozen=True):
     """Head losses in m by cadence: averaged by work over the stroke, and at the stroke's peak."""
@@ -61,8 +84,11 @@ class Operation(msgspec.Struct, frozen=True, kw_only=True):
 
     ``lift`` is the height of the pump outlet above the water at rest, any stated well drawdown
     included; ``outlet_pressure`` is what the rise and the check valve add to the tank's pressure;
-    ``riser_area`` is the area on which the riser's friction acts; ``hole_capacity`` is the weep
-    hole's flow at 1 Pa.
+    ``hole_capacity`` is the weep hole's flow at 1 Pa. The work of a cycle is the greatest of
+    ``idle_work`` (seals alone), ``falling`` (the rod falls by itself) and ``pushing`` (it has to be
+    pushed down), plus ``moving_work``; ``pull`` and ``push`` are the forces at the grip at rest, to
+    which ``moving_pull`` adds the friction at mid-stroke; ``moving_head`` and ``moving_hole`` are the
+    head (m) and the pressure at the weep hole (Pa) that come with the flow.
     """
 
     site: Site
@@ -71,16 +97,24 @@ class Operation(msgspec.Struct, frozen=True, kw_only=True):
     plunger_area: Real
     rod_area: Real
     upstroke_area: Real
-    riser_area: Real
     displacement: Real
     delivered: Real
     lift: Real
     drawdown_per_cadence: Real
     cylinder_depth: Real
-    rod_weight: Real
     outlet_pressure: Real
     losses: Losses
-    cadence_work: Quadratic
+    idle_work: Real
+    falling: Line
+    pushing: Line
+    moving_work: Quadratic
+    pull: Line
+    moving_pull: Quadratic
+    push: Line
+    head_at_rest: Real
+    moving_head: Quadratic
+    hole_at_rest: Real
+    moving_hole: Quadratic
     hole_capacity: Real
     slowest: Real
     preferred: Real
@@ -93,28 +127,28 @@ def prepare(site: Site, lineup: Lineup) -> Operation:
     plunger = cylinder.plunger_area(lineup.bore)
     rod = friction.circular_area(lineup.rod_diameter)
     upstroke_area = plunger - rod
-    riser_area = np.where(lineup.suction, plunger, upstroke_area)
     delivered = lineup.volumetric_efficiency * plunger * stroke
     preferred = site.cadence
     slowest = np.minimum(SLOWEST_CADENCE, 0.5 * preferred)
 
     lift = site.static_water_level + site.well_drawdown + site.outlet_height
-    drawdown_per_cadence = delivered * site.drawdown_per_flow
+    drawdown = delivered * site.drawdown_per_flow
     if site.cylinder_depth is None:
-        depth = lift - site.outlet_height + drawdown_per_cadence * preferred + SUBMERGENCE
+        depth = lift - site.outlet_height + drawdown * preferred + SUBMERGENCE
     else:
         depth, _ = np.broadcast_arrays(site.cylinder_depth, delivered)
     riser_length = depth + site.outlet_height
-    weight = effort.buoyant_rod_weight(
-        lineup.rod_diameter, riser_length, lineup.rod_density, site.water.density
-    )
-
+    # Friction in a suction pipe acts below the plunger, on all of it.
+    riser_area = np.where(lineup.suction, plunger, upstroke_area)
     losses = _losses(
         site, lineup, riser_length, riser_area * stroke, upstroke_area * stroke, slowest, preferred
     )
-    riser, conduit, fittings = losses.riser, losses.conduit, losses.fittings
-    per_head = stroke * gamma / lineup.handle_efficiency
-    on_riser, on_delivery = per_head * riser_area, per_head * upstroke_area
+    outlet_pressure = gamma * site.rise + np.where(site.check_valve, site.cracking_pressure, 0.0)
+    upstroke, returning = _forces(site, lineup, riser_length, lift, outlet_pressure, plunger, rod)
+    per_force = stroke / lineup.handle_efficiency
+    lever = lineup.handle_ratio * lineup.handle_efficiency
+    delivery = losses.conduit.plus(losses.fittings)
+    lowering = Quadratic(0.0, drawdown, 0.0)
     return Operation(
         site=site,
         lineup=lineup,
@@ -122,26 +156,57 @@ def prepare(site: Site, lineup: Lineup) -> Operation:
         plunger_area=plunger,
         rod_area=rod,
         upstroke_area=upstroke_area,
-        riser_area=riser_area,
         displacement=plunger * stroke,
         delivered=delivered,
         lift=lift,
-        drawdown_per_cadence=drawdown_per_cadence,
+        drawdown_per_cadence=drawdown,
         cylinder_depth=depth,
-        rod_weight=np.where(lineup.suction, 0.0, weight),
-        outlet_pressure=gamma * site.rise + np.where(site.check_valve, site.cracking_pressure, 0.0),
+        outlet_pressure=outlet_pressure,
         losses=losses,
-        cadence_work=Quadratic(
-            on_riser * riser.c0 + on_delivery * conduit.c0,
-            on_riser * riser.c1 + on_delivery * conduit.c1 + per_head * plunger * drawdown_per_cadence,
-            on_riser * riser.c2 + on_delivery * (conduit.c2 + fittings.c2),
-        ),
+        idle_work=lineup.seal_drag * per_force,
+        falling=Line(upstroke * per_force, upstroke_area * per_force),
+        pushing=Line((upstroke + returning) * per_force, plunger * per_force),
+        moving_work=losses.riser.times(riser_area)
+        .plus(delivery.times(upstroke_area))
+        .plus(lowering.times(plunger))
+        .times(gamma * per_force),
+        pull=Line(upstroke / lever, upstroke_area / lever),
+        moving_pull=losses.riser_peak.times(riser_area)
+        .plus(losses.delivery_peak.times(upstroke_area))
+        .plus(lowering.times(plunger))
+        .times(gamma / lever),
+        push=Line(returning / lever, rod / lever),
+        head_at_rest=lift + outlet_pressure / gamma,
+        moving_head=losses.riser.plus(delivery).plus(lowering),
+        hole_at_rest=outlet_pressure + gamma * lineup.weep_hole_depth,
+        moving_hole=delivery.times(np.where(site.check_valve, gamma, 0.0)),
         hole_capacity=weep_hole.discharge(
             1.0, lineup.weep_hole_diameter, lineup.weep_hole_coefficient, site.water.density
         ),
         slowest=slowest,
         preferred=preferred,
     )
+
+
+def _forces(
+    site: Site,
+    lineup: Lineup,
+    riser_length: Real,
+    lift: Real,
+    outlet_pressure: Real,
+    plunger: Real,
+    rod: Real,
+) -> tuple[Real, Real]:
+    """Rod forces in N on the upstroke and on the return, at rest and without pressure in the tank."""
+    hanging = effort.buoyant_rod_weight(
+        lineup.rod_diameter, riser_length, lineup.rod_density, site.water.density
+    )
+    weight = np.where(lineup.suction, 0.0, hanging)
+    drag = lineup.seal_drag
+    upstroke = effort.upstroke_force(
+        lift, outlet_pressure, plunger, rod, site.water.specific_weight, weight, drag
+    )
+    return upstroke, effort.return_force(outlet_pressure, rod, weight, drag)
 
 
 def only(op: Operation, place: int) -> Operation:
@@ -188,10 +253,7 @@ def _losses(
         stretches.append((friction.circular_area(bore), bore, run.length, run.roughness, volume))
     area, hydraulic, length, roughness, volumes = _stacked(stretches)
 
-    middle = 0.5 * (slowest + preferred)
-    cadences = np.concatenate(
-        [np.atleast_1d(slowest), np.atleast_1d(middle), np.atleast_1d(preferred)], axis=-1
-    )
+    cadences = _three(slowest, preferred)
     peaks = np.asarray(pulsation.peak_flow(volumes, lineup.upstroke_share / cadences))
     fractions, weights = pulsation.half_sine_nodes()
     phases = np.append(fractions, 1.0).reshape(-1, *[1] * peaks.ndim)
@@ -200,31 +262,40 @@ def _losses(
             phases * peaks, area, hydraulic, length, roughness, site.water.density, site.water.viscosity
         )
     )
-    averaged = np.tensordot(weights, loss[:-1], axes=1)
+    averaged = (weights @ loss[:-1].reshape(len(weights), -1)).reshape(peaks.shape)
     peak = loss[-1]
-
+    fitted = _quadratic(
+        np.stack([averaged[0], averaged[1:].sum(axis=0), peak[0], peak[1:].sum(axis=0)]), slowest, preferred
+    )
+    riser, conduit, riser_peak, conduit_peak = (
+        Quadratic(*coefficients) for coefficients in zip(fitted.c0, fitted.c1, fitted.c2, strict=True)
+    )
     # Fittings go with the square of the flow, so they need no nodes.
     fittings_peak = site.fittings * pulsation.peak_flow(volume, lineup.upstroke_share) ** 2
-    pipes_peak = _quadratic(peak[1:].sum(axis=0), slowest, preferred)
     return Losses(
-        riser=_quadratic(averaged[0], slowest, preferred),
-        conduit=_quadratic(averaged[1:].sum(axis=0), slowest, preferred),
+        riser=riser,
+        conduit=conduit,
         fittings=Quadratic(0.0, 0.0, fittings_peak * float(weights @ fractions**2)),
-        riser_peak=_quadratic(peak[0], slowest, preferred),
-        delivery_peak=Quadratic(pipes_peak.c0, pipes_peak.c1, pipes_peak.c2 + fittings_peak),
+        riser_peak=riser_peak,
+        delivery_peak=conduit_peak.plus(Quadratic(0.0, 0.0, fittings_peak)),
     )
 
 
-def _stacked(stretches: list[tuple[Real, ...]]) -> list[Array]:
-    """Columns of the stretches, each with the stretches as first axis and all of one shape."""
-    shape = np.broadcast_shapes(*(np.shape(value) for stretch in stretches for value in stretch))
-    columns = []
-    for column in zip(*stretches, strict=True):
-        stacked = np.empty((len(column), *shape))
-        for row, value in zip(stacked, column, strict=True):
-            row[...] = value
-        columns.append(stacked)
-    return columns
+def _three(slowest: Real, preferred: Real) -> Array:
+    """The slowest, the middle and the preferred cadence along the last axis."""
+    return np.concatenate(
+        [np.atleast_1d(value) for value in (slowest, 0.5 * (slowest + preferred), preferred)], axis=-1
+    )
+
+
+def _stacked(stretches: list[tuple[Real, ...]]) -> Array:
+    """The stretches' columns (first axis), each with the stretches as second axis and all of one shape."""
+    shape = np.broadcast_shapes(*{np.shape(value) for stretch in stretches for value in stretch})
+    stacked = np.empty((len(stretches[0]), len(stretches), *shape))
+    for row, stretch in enumerate(stretches):
+        for column, value in enumerate(stretch):
+            stacked[column, row] = value
+    return stacked
 
 
 def _quadratic(values: Array, slowest: Real, preferred: Real) -> Quadratic:
@@ -237,7 +308,8 @@ def _quadratic(values: Array, slowest: Real, preferred: Real) -> Quadratic:
     span = preferred - slowest
     low, mid, high = values[..., 0:1], values[..., 1:2], values[..., 2:3]
     slope = np.maximum(high - low, 0.0) / span
-    c2 = np.clip((high - 2.0 * mid + low) / (0.5 * span * span), 0.0, slope / (slowest + preferred))
+    bend = (high - 2.0 * mid + low) / (0.5 * span * span)
+    c2 = np.minimum(np.maximum(bend, 0.0), slope / (slowest + preferred))
     c1 = slope - c2 * (slowest + preferred)
     return Quadratic(low - (c2 * slowest + c1) * slowest, c1, c2)
 
@@ -248,24 +320,12 @@ def static_work(op: Operation, pressure: Real) -> Real:
     At least what moves the plunger against its seals once: where the water runs downhill by itself it
     drives nobody.
     """
-    head_pressure = pressure + op.outlet_pressure
-    upstroke = effort.upstroke_force(
-        op.lift,
-        head_pressure,
-        op.plunger_area,
-        op.rod_area,
-        op.site.water.specific_weight,
-        op.rod_weight,
-        op.lineup.seal_drag,
-    )
-    returning = effort.return_force(head_pressure, op.rod_area, op.rod_weight, op.lineup.seal_drag)
-    work = effort.work_per_cycle(upstroke, returning, op.stroke, op.lineup.handle_efficiency)
-    return np.maximum(work, op.stroke * op.lineup.seal_drag / op.lineup.handle_efficiency)
+    return np.maximum(np.maximum(op.falling.at(pressure), op.pushing.at(pressure)), op.idle_work)
 
 
 def effective_cadence(op: Operation, pressure: Real) -> Real:
     """Cycles per second, rests included, that the operator sustains at a tank ``pressure`` in Pa."""
-    work = op.cadence_work
+    work = op.moving_work
     return cadence.sustained_cadence(
         op.site.power, static_work(op, pressure) + work.c0, work.c1, work.c2, op.slowest, op.preferred
     )
@@ -283,30 +343,18 @@ def sustained_pressure(op: Operation, effective: Real) -> Real:
     of a cycle is the greater of two straight lines in the pressure (with and without push on the
     downstroke), so its inverse is the lesser of theirs.
     """
-    available = op.site.power / effective - op.cadence_work.at(pumping_cadence(op, effective))
-    gamma = op.site.water.specific_weight
-    per_force = op.stroke / op.lineup.handle_efficiency
-    drag = op.lineup.seal_drag
-    lifting = gamma * op.lift * op.plunger_area + op.rod_weight + drag
-    falling = (available / per_force - lifting) / op.upstroke_area
-    pushing = (available / per_force - lifting - drag + op.rod_weight) / op.plunger_area
-    return np.minimum(falling, pushing) - op.outlet_pressure
+    available = op.site.power / effective - op.moving_work.at(pumping_cadence(op, effective))
+    return np.minimum(op.falling.inverse(available), op.pushing.inverse(available))
 
 
 def push_begins(op: Operation) -> Real:
     """Tank pressure in Pa above which the rod no longer falls by its own weight."""
-    area = np.maximum(op.rod_area, 1e-12)
-    return (op.rod_weight - op.lineup.seal_drag) / area - op.outlet_pressure
+    return Line(op.push.at_zero, np.maximum(op.push.slope, 1e-12)).inverse(0.0)
 
 
 def hole_pressure(op: Operation, pressure: Real, pumping: Real) -> Real:
     """Pressure in Pa in the drop pipe at the weep hole, at a ``pumping`` cadence in 1/s."""
-    flowing = np.where(
-        op.site.check_valve, op.losses.conduit.at(pumping) + op.losses.fittings.at(pumping), 0.0
-    )
-    return (
-        pressure + op.outlet_pressure + op.site.water.specific_weight * (op.lineup.weep_hole_depth + flowing)
-    )
+    return pressure + op.hole_at_rest + op.moving_hole.at(pumping)
 
 
 def leaking_time(op: Operation, effective: Real) -> Real:
@@ -328,34 +376,14 @@ def net_delivery(op: Operation, pressure: Real, effective: Real) -> Real:
 
 def total_head(op: Operation, pressure: Real, pumping: Real) -> Real:
     """Total dynamic head in m at a tank ``pressure`` in Pa and a ``pumping`` cadence in 1/s."""
-    losses = op.losses
-    moving = losses.riser.at(pumping) + losses.conduit.at(pumping) + losses.fittings.at(pumping)
-    lift = op.lift + op.drawdown_per_cadence * pumping
-    return lift + (pressure + op.outlet_pressure) / op.site.water.specific_weight + moving
+    return op.head_at_rest + pressure / op.site.water.specific_weight + op.moving_head.at(pumping)
 
 
 def hand_forces(op: Operation, pressure: Real, pumping: Real) -> tuple[Real, Real]:
     """Peak force in N at the grip on the plunger's upstroke, and on its return (negative: it falls)."""
-    gamma = op.site.water.specific_weight
-    drag = op.lineup.seal_drag
-    head_pressure = pressure + op.outlet_pressure
-    upstroke = (
-        effort.upstroke_force(
-            op.lift + op.drawdown_per_cadence * pumping,
-            head_pressure + gamma * op.losses.delivery_peak.at(pumping),
-            op.plunger_area,
-            op.rod_area,
-            gamma,
-            op.rod_weight,
-            drag,
-        )
-        + gamma * op.losses.riser_peak.at(pumping) * op.riser_area
-    )
-    returning = effort.return_force(head_pressure, op.rod_area, op.rod_weight, drag)
-    lever = op.lineup.handle_ratio, op.lineup.handle_efficiency
-    return effort.hand_force(upstroke, *lever), effort.hand_force(returning, *lever)
+    return op.pull.at(pressure) + op.moving_pull.at(pumping), op.push.at(pressure)
 
 
 def work_of_cycle(op: Operation, pressure: Real, pumping: Real) -> Real:
     """Work in J that one cycle costs the operator at a tank ``pressure`` in Pa."""
-    return static_work(op, pressure) + op.cadence_work.at(pumping)
+    return static_work(op, pressure) + op.moving_work.at(pumping)
