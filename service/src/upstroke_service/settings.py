@@ -27,8 +27,10 @@ _LEVELS = ("debug", "info", "warning", "error")
 
 
 def from_environment(environment: Mapping[str, str] = os.environ) -> Settings:
-    """Settings from UPSTROKE_CATALOGUES (paths, separated like PATH), UPSTROKE_LARGEST_BODY and
-    UPSTROKE_LOG_LEVEL. Raises SettingsError, which names the variable."""
+    """Settings from the variables UPSTROKE_CATALOGUES, UPSTROKE_LARGEST_BODY and UPSTROKE_LOG_LEVEL.
+
+    Catalogues are paths, separated like those of PATH. Raises SettingsError, which names the variable.
+    """
     paths = tuple(Path(part) for part in environment.get("UPSTROKE_CATALOGUES", "").split(os.pathsep) if part)
     for path in paths:
         if not path.is_file():

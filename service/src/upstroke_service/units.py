@@ -66,14 +66,18 @@ def _load() -> dict[str, dict[str, Unit]]:
     registry: pint.UnitRegistry[float] = pint.UnitRegistry(autoconvert_offset_to_baseunit=True)
     table: dict[str, dict[str, Unit]] = {}
     for dimension, names in _NAMES.items():
-        si = registry.Unit(next(iter(names.values())))
-        units = {}
+        si = next(iter(names.values()))
+        units: dict[str, Unit] = {}
         for wire, name in names.items():
-            offset = float(registry.Quantity(0.0, name).to(si).magnitude)
+            offset = _in_units(registry, 0.0, name, si)
             difference = f"delta_{name}" if offset else name
-            units[wire] = Unit(float(registry.Quantity(1.0, difference).to(si).magnitude), offset)
+            units[wire] = Unit(_in_units(registry, 1.0, difference, si), offset)
         table[dimension] = units
     return table
+
+
+def _in_units(registry: pint.UnitRegistry[float], value: float, name: str, unit: str) -> float:
+    return float(registry.Quantity(value, name).to(unit).magnitude)
 
 
 UNITS: Final = _load()

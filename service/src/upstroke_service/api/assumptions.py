@@ -58,7 +58,7 @@ MOST_QUESTIONS = 6
 def describe(assumed: Assumed, how: Style) -> str:
     """An assumption as a sentence."""
     kind = KINDS.get(assumed.field)
-    words = {}
+    words: dict[str, str] = {}
     if assumed.value is not None:
         words["value"] = how.text(kind, assumed.value) if kind else f"{assumed.value:g}"
         if assumed.field == "/operator/cadence":

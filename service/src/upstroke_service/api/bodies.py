@@ -4,12 +4,12 @@ from typing import Any, TypeVar
 
 import jsonschema_rs
 import msgspec
-from litestar import Request
 
 from upstroke_service.contract.problems import ProblemError
 
 from .problems import RequestProblem
 from .schemas import validator
+from .web import AnyRequest
 
 T = TypeVar("T", bound=msgspec.Struct)
 
@@ -20,7 +20,7 @@ MOST_FAULTS = 50
 """Faults reported for one body; a body with more is not a form filled in by mistake."""
 
 
-async def read(request: Request, kind: type[T]) -> T:
+async def read(request: AnyRequest, kind: type[T]) -> T:
     """The body of ``request`` as a ``kind``. Raises RequestProblem."""
     _require_json(request)
     body = await request.body()
@@ -53,7 +53,7 @@ def _invalid(errors: list[ProblemError]) -> RequestProblem:
     return RequestProblem("invalid-field", f"{many} not as the schema requires; see errors.", errors)
 
 
-def _require_json(request: Request) -> None:
+def _require_json(request: AnyRequest) -> None:
     media_type = request.headers.get("content-type", "").partition(";")[0].strip().lower()
     encoding = request.headers.get("content-encoding", "identity").strip().lower()
     if media_type != "application/json" or encoding not in {"", "identity"}:
@@ -105,7 +105,7 @@ def _explain(error: jsonschema_rs.ValidationError, unit: str = "") -> list[Probl
     return [ProblemError(pointer=pointer(path), detail=_detail(kind, error.message, unit))]
 
 
-def _detail(kind: Any, message: str, unit: str) -> str:
+def _detail(kind: Any, message: str, unit: str) -> str:  # noqa: PLR0911 - one sentence per keyword
     match kind.name:
         case "minimum":
             return f"Must be at least {f'{kind.limit:.10g} {unit}'.strip()}."
@@ -131,19 +131,20 @@ def _detail(kind: Any, message: str, unit: str) -> str:
 
 def _explain_variants(branches: Any, path: list[str | int], instance: Any) -> list[ProblemError]:
     """Faults of the one variant that a constant (a unit, a kind) picks, or which there are to pick from."""
-    constants = {}
+    members: dict[str, Any] = instance if isinstance(instance, dict) else {}
+    constants: dict[str, Any] = {}
     for branch in branches:
         wrong = [error for error in branch if error.kind.name == "const"]
-        if not wrong and isinstance(instance, dict):
-            unit = str(instance.get("unit", ""))
+        if not wrong and members:
+            unit = str(members.get("unit", ""))
             return [fault for error in branch for fault in _explain(error, unit)]
         constants.update({str(error.kind.expected_value): error for error in wrong})
     if constants:
-        field = next(iter(constants.values())).instance_path
-        given = str(instance.get(field[-1]))[:MOST_ECHOED]
+        field: list[str | int] = list(next(iter(constants.values())).instance_path)
+        given = str(members.get(str(field[-1])))[:MOST_ECHOED]
         return [
             ProblemError(
-                pointer=pointer(list(field)), detail=f"Must be one of {', '.join(constants)}; not {given!r}."
+                pointer=pointer(field), detail=f"Must be one of {', '.join(constants)}; not {given!r}."
             )
         ]
     return [

@@ -1,5 +1,6 @@
 """Bounds of every input quantity in every unit: one table for the check and for the schema."""
 
+import inspect
 import math
 from typing import NamedTuple
 
@@ -36,17 +37,17 @@ def _inward(value: float, *, up: bool) -> float:
 def _units_of(kind: type[Quantity]) -> tuple[str, ...]:
     # Annotated[Literal[...], Meta] as declared in the contract.
     annotation = next(
-        base.__annotations__["unit"]
-        for base in kind.__mro__
-        if "unit" in base.__dict__.get("__annotations__", {})
+        annotations["unit"]
+        for annotations in map(inspect.get_annotations, kind.__mro__)
+        if "unit" in annotations
     )
     return tuple(annotation.__origin__.__args__)
 
 
 def _table() -> dict[type[Quantity], dict[str, Bounds]]:
-    table = {}
+    table: dict[type[Quantity], dict[str, Bounds]] = {}
     for kind in INPUTS:
-        rows = {}
+        rows: dict[str, Bounds] = {}
         for name in _units_of(kind):
             unit = UNITS[kind.dimension][name]
             low, high = unit.from_si(kind.lowest), unit.from_si(kind.highest)

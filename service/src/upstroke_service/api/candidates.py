@@ -18,14 +18,14 @@ from upstroke_service.contract.quantities import (
     WaterVolume,
     Work,
 )
-from upstroke_service.physics.real import Array, Real
+from upstroke_service.physics.real import Array, Indices, Real
 from upstroke_service.sizing import assessment, filling, operation
 from upstroke_service.sizing.assessment import Assessment
 from upstroke_service.sizing.ceiling import LIMITS
-from upstroke_service.sizing.facts import UNLIMITED
+from upstroke_service.sizing.facts import UNLIMITED, Flags
 from upstroke_service.units import significant
 
-from .reasons import Case, reasons
+from .reasons import Case
 from .style import Kind, Style, table
 
 OUTCOMES = ("fits", "fits_with_limits", "does_not_fit")
@@ -129,7 +129,7 @@ def _ceiling(pressures: Any, case: Case) -> answers.Ceiling:
 def _cases(found: Assessment, count: int) -> list[Case]:
     """What the sentences need to know of each candidate, in SI units."""
     op, budget, fill = found.op, found.budget, found.fill
-    columns: dict[str, Real] = {
+    columns: dict[str, Real | Flags | Indices] = {
         "total_head": budget.total_head,
         "rated_lift": budget.rated_lift,
         "start": fill.start,

@@ -145,13 +145,13 @@ def tank_curve(request: TankCurveRequest, context: Context) -> answers.TankCurve
     limits = {
         "tank_rating": premise.tank_rating,
         "tank_acceptance": float(np.minimum(acceptance, UNLIMITED)),
-        "relief_valve": ceiling.relief_limit(premise.relief_valve),
+        "relief_valve": float(ceiling.relief_limit(premise.relief_valve)),
         "highest_known_safe": premise.highest_known_safe,
     }
     governing = min(limits, key=lambda name: limits[name])
     end = max(min(limits[governing], premise.target), premise.start)
     style = context.style
-    findings = []
+    findings: list[answers.Finding] = []
     if end < premise.target:
         findings.append(
             finding(
@@ -163,7 +163,7 @@ def tank_curve(request: TankCurveRequest, context: Context) -> answers.TankCurve
                 end=style.text(Pressure, end),
                 target=style.text(Pressure, premise.target),
                 governing=style.words.say("limit", governing),
-            )  # fmt: skip
+            )
         )
     pressure = np.linspace(premise.start, end, request.points)
     stored = np.asarray(tank.stored_volume(pressure, *gas))

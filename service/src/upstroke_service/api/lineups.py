@@ -1,7 +1,7 @@
 """Candidates: from a catalogue or from the request, as columns for the sizing."""
 
 import functools
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import msgspec
 import numpy as np
@@ -182,7 +182,7 @@ def _require_rod_fits(
 
 
 def _own(cylinders: list[Cylinder], pump: Pump, reading: Reading) -> tuple[CatalogueCylinder, ...]:
-    read = []
+    read: list[CatalogueCylinder] = []
     seen: set[str] = set()
     for place, cylinder in enumerate(cylinders):
         pointer = f"/selection/cylinders/{place}"
@@ -203,7 +203,7 @@ def _own_cylinder(cylinder: Cylinder, pump: Pump, reading: Reading, pointer: str
         reading.contradict(
             "A cylinder is wider outside than its bore.", f"{pointer}/outside_diameter", f"{pointer}/bore"
         )
-    hole = {"weep_hole_diameter": 0.0, "weep_hole_depth": 0.0, "weep_hole_coefficient": 0.8}
+    hole: dict[str, Any] = {"weep_hole_diameter": 0.0, "weep_hole_depth": 0.0, "weep_hole_coefficient": 0.8}
     if cylinder.weep_hole is UNSET:
         reading.assume(f"{table}/weep_hole", pointer=f"{pointer}/weep_hole")
     else:

@@ -3,8 +3,10 @@
 import re
 import secrets
 import time
+from typing import cast
 
 import structlog
+from litestar.enums import ScopeType
 from litestar.types import ASGIApp, Message, Receive, Scope, Send
 
 _log = structlog.get_logger("upstroke_service.requests")
@@ -15,7 +17,7 @@ def identify(app: ASGIApp) -> ASGIApp:
     """Wrap ``app``: honour or make an X-Request-Id, answer with it, and log the outcome."""
 
     async def wrapped(scope: Scope, receive: Receive, send: Send) -> None:
-        if scope["type"] != "http":
+        if scope["type"] != ScopeType.HTTP:
             await app(scope, receive, send)
             return
         request_id = next((value for name, value in scope["headers"] if name == b"x-request-id"), b"")
@@ -51,9 +53,9 @@ def answer_head(app: ASGIApp) -> ASGIApp:
     """Wrap ``app``: answer HEAD as GET without the content (RFC 9110, 9.3.2), and let Allow say so."""
 
     async def wrapped(scope: Scope, receive: Receive, send: Send) -> None:
-        asked = scope["type"] == "http" and scope["method"] == "HEAD"
+        asked = scope["type"] == ScopeType.HTTP and scope["method"] == "HEAD"
         if asked:
-            scope["method"] = "GET"
+            scope = cast("Scope", {**scope, "method": "GET"})
 
         async def send_as_asked(message: Message) -> None:
             if message["type"] == "http.response.start":

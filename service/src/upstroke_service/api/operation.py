@@ -35,7 +35,7 @@ def examples(kind: type[msgspec.Struct]) -> dict[str, dict[str, Any]]:
 
     A quote that lacks a fact which the kind requires is left out.
     """
-    fitting = {}
+    fitting: dict[str, dict[str, Any]] = {}
     for name, quote in quotes().items():
         taken = {block: facts for block, facts in quote.items() if block in kind.__struct_fields__}
         try:

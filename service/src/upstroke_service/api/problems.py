@@ -2,12 +2,14 @@
 
 import msgspec
 import structlog
-from litestar import Request, Response
+from litestar import Response
 from litestar.exceptions import HTTPException
 from litestar.status_codes import HTTP_500_INTERNAL_SERVER_ERROR
 
 from upstroke_service.contract.problems import Problem, ProblemError
 from upstroke_service.wording import LANGUAGES, wording
+
+from .web import AnyRequest
 
 MEDIA_TYPE = "application/problem+json"
 PATH = "/problems"
@@ -71,16 +73,16 @@ def answer(
     return Response(msgspec.json.encode(problem), status_code=status, media_type=MEDIA_TYPE, headers=sent)
 
 
-def _request_id(request: Request) -> str:
+def _request_id(request: AnyRequest) -> str:
     return str(request.scope.get("state", {}).get("request_id", ""))
 
 
-def on_request_problem(request: Request, problem: RequestProblem) -> Response[bytes]:
+def on_request_problem(request: AnyRequest, problem: RequestProblem) -> Response[bytes]:
     """A fault of the request that this service found itself."""
     return answer(problem.code, problem.detail, _request_id(request), problem.errors, problem.headers)
 
 
-def on_http_exception(request: Request, error: HTTPException) -> Response[bytes]:
+def on_http_exception(request: AnyRequest, error: HTTPException) -> Response[bytes]:
     """A fault of the request that the framework found."""
     if error.status_code >= HTTP_500_INTERNAL_SERVER_ERROR:
         return on_exception(request, error)
@@ -90,7 +92,7 @@ def on_http_exception(request: Request, error: HTTPException) -> Response[bytes]
     return answer(code, about, _request_id(request), headers=headers)
 
 
-def on_exception(request: Request, error: Exception) -> Response[bytes]:
+def on_exception(request: AnyRequest, error: Exception) -> Response[bytes]:
     """A defect of the service."""
     _log.error("unhandled_error", exc_info=error, request_id=_request_id(request))
     about = wording(LANGUAGES[0]).say("problem", "internal-error.about")
@@ -102,4 +104,5 @@ def page(code: str) -> str | None:
     if code not in STATUSES:
         return None
     say = wording(LANGUAGES[0]).say
-    return f"{say('problem', f'{code}.title')} (HTTP {STATUSES[code]}, code {code})\n\n{say('problem', f'{code}.about')}\n"
+    title, about = say("problem", f"{code}.title"), say("problem", f"{code}.about")
+    return f"{title} (HTTP {STATUSES[code]}, code {code})\n\n{about}\n"

@@ -1,8 +1,7 @@
 """Query parameters: each is known, given once, and holds a word that is accepted."""
 
-from litestar import Request
-
 from .problems import RequestProblem
+from .web import AnyRequest
 
 ACCEPTED = {"units": ("us", "si")}
 """Every query parameter with the words that it takes."""
@@ -13,13 +12,13 @@ def parameters(handler_opt: dict[str, object]) -> tuple[str, ...]:
     return ("units",) if handler_opt.get("units") else ()
 
 
-async def require_known_query(request: Request) -> None:
+async def require_known_query(request: AnyRequest) -> None:
     """Refuse unknown, repeated and misspelled query parameters. Raises RequestProblem 'invalid-field'.
 
     A misspelled ``?unit=si`` must not be answered in other units than its sender expects.
     """
     known = parameters(request.route_handler.opt)
-    errors = []
+    errors: list[str] = []
     for name in request.query_params:
         given = request.query_params.getall(name)
         if name not in known:

@@ -63,7 +63,6 @@ def finding(
     style: Style, code: str, kind: Kind | None, value: float | None, limit: float | None, /, **words: str
 ) -> Finding:
     """A sentence with its number and limit beside it, in the units of the style."""
-
     text = style.words.say("reason", code, **words)
     if kind is None:
         return Finding(code=code, text=text, value=UNSET if value is None else value)
@@ -111,7 +110,7 @@ _ORDER = {
 
 
 def _place(case: Case, style: Style) -> list[Finding]:
-    found = []
+    found: list[Finding] = []
     if case.too_wide:
         found.append(
             finding(
@@ -219,7 +218,7 @@ def _hole(case: Case, style: Style) -> list[Finding]:
 
 
 def _fill(case: Case, style: Style) -> list[Finding]:
-    found = []
+    found: list[Finding] = []
     end = style.text(Pressure, case.end)
     if case.end < case.target:
         found.append(

@@ -5,8 +5,9 @@ from collections.abc import Callable
 from typing import Any, TypeVar
 
 import msgspec
-from litestar import MediaType, Request, Response, get, post
+from litestar import MediaType, Response, get, post
 from litestar.exceptions import NotFoundException
+from litestar.params import FromPath
 
 from upstroke_service import MODEL_VERSION
 from upstroke_service.contract import answers, requests
@@ -20,6 +21,7 @@ from .lineups import Catalogues
 from .operation import Operation
 from .problems import RequestProblem
 from .style import Style, style
+from .web import AnyRequest
 
 Facts = TypeVar("Facts", bound=msgspec.Struct)
 
@@ -28,25 +30,25 @@ _JSON_RANGES = {"application/json", "application/*", "*/*"}
 _CACHED = {"Cache-Control": "public, max-age=300"}
 
 
-def _style(request: Request) -> Style:
+def _style(request: AnyRequest) -> Style:
     """The style that the request asks for; the query has been checked."""
     system: System = "si" if request.query_params.get("units") == "si" else "us"
     return style(system, LANGUAGES[0])
 
 
-def _context(request: Request) -> Context:
+def _context(request: AnyRequest) -> Context:
     catalogues: Catalogues = request.app.state.catalogues
     return Context(catalogues, _style(request))
 
 
-def _require_json_accepted(request: Request) -> None:
+def _require_json_accepted(request: AnyRequest) -> None:
     accepted = request.headers.get("accept", "*/*").lower().split(",")
     if _JSON_RANGES.isdisjoint(media_range.partition(";")[0].strip() for media_range in accepted):
         raise RequestProblem("not-acceptable", "Answers come as application/json.")
 
 
 async def _calculate(
-    request: Request, kind: type[Facts], calculation: Callable[[Facts, Context], Any]
+    request: AnyRequest, kind: type[Facts], calculation: Callable[[Facts, Context], Any]
 ) -> Response[bytes]:
     """Read, calculate, answer: the way of every calculation."""
     _require_json_accepted(request)
@@ -69,7 +71,7 @@ async def _calculate(
         "units": True,
     },
 )
-async def compute_lift_budgets(request: Request) -> Response[bytes]:
+async def compute_lift_budgets(request: AnyRequest) -> Response[bytes]:
     """POST /v1/lift-budgets."""
     return await _calculate(request, requests.LiftBudgetRequest, compute.lift_budgets)
 
@@ -86,7 +88,7 @@ async def compute_lift_budgets(request: Request) -> Response[bytes]:
         "units": True,
     },
 )
-async def compute_tank_curve(request: Request) -> Response[bytes]:
+async def compute_tank_curve(request: AnyRequest) -> Response[bytes]:
     """POST /v1/tank-curves."""
     return await _calculate(request, requests.TankCurveRequest, compute.tank_curve)
 
@@ -107,7 +109,7 @@ async def compute_tank_curve(request: Request) -> Response[bytes]:
         "units": True,
     },
 )
-async def estimate_strokes(request: Request) -> Response[bytes]:
+async def estimate_strokes(request: AnyRequest) -> Response[bytes]:
     """POST /v1/stroke-estimates."""
     return await _calculate(request, requests.StrokeEstimateRequest, compute.stroke_estimates)
 
@@ -125,7 +127,7 @@ async def estimate_strokes(request: Request) -> Response[bytes]:
         "units": True,
     },
 )
-async def list_cautions(request: Request) -> Response[bytes]:
+async def list_cautions(request: AnyRequest) -> Response[bytes]:
     """POST /v1/cautions."""
     return await _calculate(request, requests.CautionRequest, compute.site_cautions)
 
@@ -141,12 +143,12 @@ async def list_cautions(request: Request) -> Response[bytes]:
     tags=["calculations"],
     opt={"operation": Operation(answers.Sizing, requests.SizingRequest, sizings.size), "units": True},
 )
-async def size_pump(request: Request) -> Response[bytes]:
+async def size_pump(request: AnyRequest) -> Response[bytes]:
     """POST /v1/sizings."""
     return await _calculate(request, requests.SizingRequest, sizings.size)
 
 
-def _listed(request: Request, content: bytes) -> Response[bytes]:
+def _listed(request: AnyRequest, content: bytes) -> Response[bytes]:
     """An answer that changes only with the deployment, with an entity tag."""
     _require_json_accepted(request)
     tag = f'"{hashlib.blake2b(content, digest_size=16).hexdigest()}"'
@@ -165,7 +167,7 @@ def _listed(request: Request, content: bytes) -> Response[bytes]:
     tags=["reference"],
     opt={"operation": Operation(listed.CatalogueList)},
 )
-async def list_catalogues(request: Request) -> Response[bytes]:
+async def list_catalogues(request: AnyRequest) -> Response[bytes]:
     """GET /v1/catalogues."""
     catalogues: Catalogues = request.app.state.catalogues
     return _listed(request, msgspec.json.encode(listings.catalogue_list(catalogues)))
@@ -179,7 +181,7 @@ async def list_catalogues(request: Request) -> Response[bytes]:
     tags=["reference"],
     opt={"operation": Operation(listed.CatalogueDetail), "units": True},
 )
-async def get_catalogue(request: Request, name: str) -> Response[bytes]:
+async def get_catalogue(request: AnyRequest, name: FromPath[str]) -> Response[bytes]:
     """GET /v1/catalogues/{name}."""
     catalogues: Catalogues = request.app.state.catalogues
     if name not in catalogues.by_name:
@@ -196,7 +198,7 @@ async def get_catalogue(request: Request, name: str) -> Response[bytes]:
     tags=["reference"],
     opt={"operation": Operation(listed.UnitList)},
 )
-async def list_units(request: Request) -> Response[bytes]:
+async def list_units(request: AnyRequest) -> Response[bytes]:
     """GET /v1/units."""
     return _listed(request, msgspec.json.encode(listings.unit_list()))
 
@@ -209,7 +211,7 @@ async def list_units(request: Request) -> Response[bytes]:
     tags=["reference"],
     opt={"operation": Operation(listed.DefaultList), "units": True},
 )
-async def list_defaults(request: Request) -> Response[bytes]:
+async def list_defaults(request: AnyRequest) -> Response[bytes]:
     """GET /v1/defaults."""
     return _listed(request, msgspec.json.encode(listings.default_list(_style(request))))
 
@@ -246,7 +248,7 @@ async def check_ready() -> Response[bytes]:
 
 
 @get("/problems/{code:str}", include_in_schema=False)
-async def problem_page(code: str) -> Response[str]:
+async def problem_page(code: FromPath[str]) -> Response[str]:
     """The short page that a problem's type points to."""
     text = problems.page(code)
     if text is None:
@@ -255,7 +257,7 @@ async def problem_page(code: str) -> Response[str]:
 
 
 @get("/openapi.json", include_in_schema=False)
-async def openapi_document(request: Request) -> Response[bytes]:
+async def openapi_document(request: AnyRequest) -> Response[bytes]:
     """The contract."""
     return _listed(request, request.app.state.openapi)
 

@@ -55,8 +55,8 @@ def _finished(node: Any) -> Any:
     if not isinstance(node, dict):
         return node
     finished = {key: _finished(value) for key, value in node.items()}
-    words = finished.get("enum")
-    if isinstance(words, list) and "type" not in finished:
+    words: list[str] = finished.get("enum", [])
+    if words and "type" not in finished:
         finished["type"] = "string"
         if len(words) == 1:
             finished["const"] = finished.pop("enum")[0]

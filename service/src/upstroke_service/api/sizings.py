@@ -1,5 +1,6 @@
 """The whole job: every candidate assessed, ranked and explained, one recommended or none."""
 
+import math
 from typing import Any
 
 import msgspec
@@ -10,6 +11,7 @@ from upstroke_service.catalogue.model import CatalogueCylinder
 from upstroke_service.contract import answers
 from upstroke_service.contract.quantities import HandForce, Head, Minutes, Pressure, WaterVolume
 from upstroke_service.contract.requests import SizingRequest
+from upstroke_service.physics.real import Array, Real
 from upstroke_service.reference import fixtures
 from upstroke_service.reference.sources import source
 from upstroke_service.sizing import assessment, circumstances, filling, ranking
@@ -19,7 +21,6 @@ from upstroke_service.sizing.facts import Site
 from upstroke_service.units import UNITS
 
 from . import candidates
-from .assumed import Reading
 from .assumptions import assumptions, questions
 from .candidates import OUTCOMES, Presented
 from .cautioning import cautions
@@ -81,7 +82,7 @@ def _sized(request: SizingRequest, facts: Read, context: Context) -> answers.Siz
         recommended=cylinders[best].id,
         curve=candidates.curve(found, best, request.points, style),
         reserve=_reserve(facts.site, shown.cases[best], style),
-        parts=_parts(cylinders[best]),
+        parts=_parts(cylinders[best], _cylinder_depth(found, best) + float(facts.site.outlet_height)),
         **common,
     )
 
@@ -120,7 +121,7 @@ def _circumstances(found: Assessment, shown: Presented, best: int) -> set[str]:
     case = shown.cases[best]
     if shown.outcomes[best] == DOES_NOT_FIT:
         return set()
-    depth = float(np.broadcast_to(op.cylinder_depth, op.stroke.shape).reshape(-1)[best])  # type: ignore[union-attr]
+    depth = _cylinder_depth(found, best)
     level = case.suction_lift - float(np.reshape(op.site.outlet_height, -1)[0])
     return circumstances.of_choice(
         Recommended(
@@ -133,9 +134,15 @@ def _circumstances(found: Assessment, shown: Presented, best: int) -> set[str]:
     )
 
 
+def _cylinder_depth(found: Assessment, place: int) -> float:
+    """Depth below ground of a cylinder or of a suction pipe's intake, m."""
+    depths = np.broadcast_to(found.op.cylinder_depth, np.shape(found.op.delivered))
+    return float(depths.reshape(-1)[place])
+
+
 def _reserve(site: Site, case: Case, style: Style) -> answers.Reserve:
     """Usable water of one fill, and what it covers."""
-    lowest = max(case.start, site.precharge, min(fixtures.minimum_pressure(use) for use in fixtures.USES))
+    lowest = max(case.start, min(fixtures.minimum_pressure(use) for use in fixtures.USES))
     water = max(float(filling.stored_at(site, case.end) - filling.stored_at(site, lowest)), 0.0)
     volumes = {use: (row.volume, row.source) for use, row in fixtures.USES.items()}
     person = fixtures.DAILY_NEEDS["sphere"]
@@ -157,12 +164,15 @@ def _reserve(site: Site, case: Case, style: Style) -> answers.Reserve:
     )
 
 
-def _parts(cylinder: CatalogueCylinder) -> list[answers.Part]:
+def _parts(cylinder: CatalogueCylinder, riser_length: float) -> list[answers.Part]:
+    """What to quote; of rods and pipes as many pieces as reach the cylinder."""
     return [
         answers.Part(
             sku=part.sku,
             name=part.name,
-            quantity=part.quantity,
+            quantity=part.quantity
+            if part.piece_length is None
+            else part.quantity * math.ceil(riser_length / part.piece_length),
             price=UNSET if part.price is None else part.price.amount,
             currency=UNSET if part.price is None else part.price.currency,
             lead_time_days=UNSET if part.lead_time_days is None else part.lead_time_days,
@@ -181,11 +191,12 @@ def _without_level(request: SizingRequest, facts: Read, context: Context) -> ans
     site = msgspec.structs.replace(facts.site, static_water_level=levels)
     found = assessment.assess(site, facts.chosen.lineup)
     best = ranking.order(found)[:, 0]
+    places: list[int] = best.tolist()
     rows = np.arange(len(levels))
     fits = found.outcome[..., 0] != DOES_NOT_FIT
     any_fit = fits.any(axis=1)
 
-    def of_best(values: Any) -> Any:
+    def of_best(values: Real) -> Array:
         return np.where(any_fit, np.broadcast_to(values, (*fits.shape, 1))[rows, best, 0], 0.0)
 
     level, force, time = style.series(
@@ -199,7 +210,8 @@ def _without_level(request: SizingRequest, facts: Read, context: Context) -> ans
         static_water_level=level,
         fitting=answers.Series(unit="1", values=fits.sum(axis=1).astype(float).tolist()),
         best=[
-            facts.chosen.cylinders[place].id if one else "" for place, one in zip(best, any_fit, strict=True)
+            facts.chosen.cylinders[place].id if one else ""
+            for place, one in zip(places, any_fit.tolist(), strict=True)
         ],
         hand_force=force,
         time=time,

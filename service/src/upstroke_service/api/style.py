@@ -2,7 +2,7 @@
 
 import functools
 from collections.abc import Sequence
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
 
 import numpy as np
 
@@ -21,11 +21,13 @@ from upstroke_service.contract.quantities import (
     WaterVolume,
     Work,
 )
-from upstroke_service.physics.real import Array, Real
+from upstroke_service.physics.real import Array, Indices, Real
+from upstroke_service.sizing.facts import Flags
 from upstroke_service.units import UNITS, System, significant, significant_number
 from upstroke_service.wording import Wording, wording
 
 Kind = type[Measured]
+Quantity = TypeVar("Quantity", bound=Measured)
 
 # Digits behind the decimal point in sentences, in the 'us' and the 'si' system.
 _DIGITS: dict[Kind, tuple[int, int]] = {
@@ -101,7 +103,7 @@ class Style:
             for row in significant(_converted(values, outputs)).T.tolist()
         ]
 
-    def measured(self, kind: Kind, value: float) -> Measured:
+    def measured(self, kind: type[Quantity], value: float) -> Quantity:
         """One SI ``value`` as a quantity."""
         return kind(self.number(kind, value), self.outputs[kind].unit)  # type: ignore[call-arg]
 
@@ -117,7 +119,7 @@ def _converted(values: Array, outputs: Sequence[Output]) -> Array:
     return converted
 
 
-def table(columns: Sequence[Real], count: int) -> Array:
+def table(columns: Sequence[Real | Flags | Indices], count: int) -> Array:
     """Columns of one or ``count`` values as the rows of one array."""
     values = np.empty((len(columns), count))
     for row, column in zip(values, columns, strict=True):

@@ -226,8 +226,8 @@ def _require_consistent_pressures(
         )
 
 
-def read_site(request: SiteRequest, reading: Reading) -> Site | None:
-    """The site, or None where its static water level is not known; contradictions are noted."""
+def read_site(request: SiteRequest, reading: Reading) -> Site:
+    """The site, with the water at ground where its level is assumed unknown; contradictions are noted."""
     well = block(request.well, Well)
     pump = block(request.pump, Pump)
     conduit = block(request.conduit, Conduit)
@@ -314,7 +314,7 @@ def _require_consistent_depths(
 
 def _runs(conduit: Conduit, reading: Reading) -> tuple[facts.Run, ...]:
     if conduit.runs is UNSET:
-        reading.assume("/conduit/runs", ASSUMED_HOSE.length, other=float(ASSUMED_HOSE.inside_diameter))
+        reading.assume("/conduit/runs", float(ASSUMED_HOSE.length), other=float(ASSUMED_HOSE.inside_diameter))
         return (ASSUMED_HOSE,)
     return tuple(_run(run, reading) for run in conduit.runs)
 

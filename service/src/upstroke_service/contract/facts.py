@@ -80,7 +80,9 @@ class Well(Block, frozen=True, kw_only=True):
 class MeasuredWell(Well, frozen=True, kw_only=True):
     """The well and its water, with the one fact that can't be assumed."""
 
-    static_water_level: Annotated[Depth, about("Depth to the water at rest, below ground at the well.")]
+    static_water_level: Annotated[  # pyright: ignore[reportGeneralTypeIssues] - required here
+        Depth, about("Depth to the water at rest, below ground at the well.")
+    ]
 
 
 class Rod(Block, frozen=True, kw_only=True):

@@ -48,14 +48,14 @@ class CautionRequest(SiteRequest, frozen=True, kw_only=True):
 class LiftBudgetRequest(SiteRequest, frozen=True, kw_only=True):
     """The facts of a site and the cylinders whose lift budget is wanted."""
 
-    well: MeasuredWell
+    well: MeasuredWell  # pyright: ignore[reportGeneralTypeIssues] - required here
     selection: Selection | UnsetType = UNSET
 
 
 class StrokeEstimateRequest(SiteRequest, frozen=True, kw_only=True):
     """The facts of a site and the cylinders whose strokes, minutes and forces are wanted."""
 
-    well: MeasuredWell
+    well: MeasuredWell  # pyright: ignore[reportGeneralTypeIssues] - required here
     selection: Selection | UnsetType = UNSET
     points: CurvePoints = 11
 

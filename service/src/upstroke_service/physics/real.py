@@ -5,3 +5,4 @@ from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
 Real = float | Array
+Indices = NDArray[np.intp]

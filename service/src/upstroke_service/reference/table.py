@@ -29,5 +29,5 @@ def decode(text: str, file_name: str, kind: type[Table]) -> Table:
 
 def read(file_name: str, kind: type[Table]) -> Table:
     """The table of ``kind`` in the data file ``file_name`` of this package; raises InvalidTable."""
-    text = resources.files(__package__).joinpath(file_name).read_text(encoding="utf-8")
+    text = resources.files("upstroke_service.reference").joinpath(file_name).read_text(encoding="utf-8")
     return decode(text, file_name, kind)

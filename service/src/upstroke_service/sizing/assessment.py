@@ -4,7 +4,7 @@ import msgspec
 import numpy as np
 
 from upstroke_service.physics import head, suction
-from upstroke_service.physics.real import Array, Real
+from upstroke_service.physics.real import Indices, Real
 
 from . import ceiling, filling, operation
 from .ceiling import Ceiling
@@ -68,7 +68,7 @@ class Assessment(msgspec.Struct, frozen=True, kw_only=True):
     too_deep: Flags
     too_wide: Flags
     reaches_target: Flags
-    outcome: Array
+    outcome: Indices
 
 
 def lift_budget(op: Operation, pumping: Real) -> LiftBudget:

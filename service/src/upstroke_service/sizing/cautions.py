@@ -72,7 +72,7 @@ def _holds(name: str, circumstances: Collection[str]) -> bool:
 @functools.cache
 def rules() -> tuple[Caution, ...]:
     """Every rule, worst signal first. Raises ValueError where a rule names an unknown circumstance."""
-    text = resources.files(__package__).joinpath("cautions.toml").read_text("utf-8")
+    text = resources.files("upstroke_service.sizing").joinpath("cautions.toml").read_text("utf-8")
     loaded = msgspec.convert(tomllib.loads(text)["caution"], list[Caution])
     for rule in loaded:
         unknown = {name.removeprefix("not ") for name in (*rule.all, *rule.any)} - CIRCUMSTANCES

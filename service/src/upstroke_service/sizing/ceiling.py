@@ -4,7 +4,7 @@ import msgspec
 import numpy as np
 
 from upstroke_service.physics import tank
-from upstroke_service.physics.real import Array, Real
+from upstroke_service.physics.real import Array, Indices, Real
 
 from . import operation
 from .facts import UNLIMITED
@@ -64,9 +64,10 @@ class Ceiling(msgspec.Struct, frozen=True):
         return lowest
 
     @property
-    def governing(self) -> Array:
+    def governing(self) -> Indices:
         """Index into LIMITS of the limit that sets the ceiling."""
-        return self.limits.argmin(axis=0)
+        lowest: Indices = self.limits.argmin(axis=0)
+        return lowest
 
 
 def relief_limit(set_pressure: Real) -> Real:
@@ -91,8 +92,8 @@ def find(op: Operation) -> Ceiling:
     )
     shape = np.broadcast_shapes(worked.shape[1:], *(np.shape(value) for value in stated))
     limits = np.empty((len(LIMITS), *shape))
-    for row, value in zip(limits, (*worked, *stated), strict=True):
-        row[...] = value
+    for place, value in enumerate((*worked, *stated)):
+        limits[place] = value
     return Ceiling(limits)
 
 
@@ -101,9 +102,10 @@ def _on_operating_curve(op: Operation) -> Array:
     effective = np.concatenate(
         [op.slowest + (op.preferred - op.slowest) * _SLOWING, op.slowest * _RESTING], axis=-1
     )
-    sustained = operation.sustained_pressure(op, effective)
+    sustained = np.asarray(operation.sustained_pressure(op, effective))
     lift, force, net = _allowed(op, effective)
-    allowed = np.empty((3, *np.broadcast_shapes(np.shape(sustained), np.shape(lift), np.shape(net))))
+    shapes = (np.shape(value) for value in (sustained, lift, force, net))
+    allowed = np.empty((3, *np.broadcast_shapes(*shapes)))
     allowed[0], allowed[1], allowed[2] = lift, force, net
     excess = sustained - allowed
 

@@ -3,7 +3,6 @@
 from typing import Literal
 
 import msgspec
-import numpy as np
 
 from upstroke_service.physics import tank
 
@@ -108,6 +107,5 @@ def of_choice(recommended: Recommended) -> set[str]:
 
 
 def _safe_pressure(site: Site) -> float:
-    return float(
-        np.min([site.tank_rating, relief_limit(site.relief_valve), site.hose_rating, site.highest_known_safe])
-    )
+    stated = (site.tank_rating, relief_limit(site.relief_valve), site.hose_rating, site.highest_known_safe)
+    return min(float(pressure) for pressure in stated)

@@ -38,7 +38,7 @@ _BY_NAME = {name: unit for units in UNITS.values() for name, unit in units.items
 @functools.cache
 def table() -> dict[str, Default]:
     """Every default by the JSON Pointer of its fact."""
-    text = resources.files(__package__).joinpath("defaults.toml").read_text("utf-8")
+    text = resources.files("upstroke_service.sizing").joinpath("defaults.toml").read_text("utf-8")
     rows = msgspec.convert(tomllib.loads(text)["default"], list[Default])
     return {row.field: row for row in rows}
 

@@ -46,8 +46,10 @@ def _rates(op: Operation, pressure: Array) -> tuple[Array, Array, Array]:
 
 
 def _kinks(op: Operation, start: Array, end: Array) -> list[Array]:
-    """Pressures in [start, end] where the rates bend: the cadence begins to fall, rests begin, the rod
-    needs a push. Quadrature across them would be wrong."""
+    """Pressures in [start, end] where the rates bend, so that quadrature across them would be wrong.
+
+    The rod begins to need a push, the cadence begins to fall, rests begin.
+    """
     kinks = (
         operation.push_begins(op),
         operation.sustained_pressure(op, op.preferred),

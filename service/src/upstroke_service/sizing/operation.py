@@ -45,6 +45,10 @@ class Quadratic(msgspec.Struct, frozen=True):
         """Value at a cadence ``n`` in 1/s."""
         return (self.c2 * n + self.c1) * n + self.c0
 
+    def row(self, place: int) -> "Quadratic":
+        """One of several that were fitted together along a first axis."""
+        return Quadratic(np.asarray(self.c0)[place], np.asarray(self.c1)[place], np.asarray(self.c2)[place])
+
     def plus(self, other: "Quadratic") -> "Quadratic":
         """Sum of two."""
         return Quadratic(self.c0 + other.c0, self.c1 + other.c1, self.c2 + other.c2)
@@ -221,8 +225,9 @@ def _picked(part: Part, place: int) -> Part:
         value = getattr(part, name)
         if isinstance(value, msgspec.Struct):
             changes[name] = _picked(value, place)
-        elif isinstance(value, np.ndarray) and value.ndim > 0 and value.shape[0] > 1:
-            changes[name] = value[place : place + 1]
+        elif isinstance(value, np.ndarray):
+            column: Array = value
+            changes[name] = column[place : place + 1] if column.ndim > 0 and len(column) > 1 else column
     return msgspec.structs.replace(part, **changes)
 
 
@@ -239,7 +244,7 @@ def _losses(
     rod = np.where(lineup.suction, 0.0, lineup.rod_diameter)
     area, hydraulic = friction.annulus(lineup.drop_pipe_inside_diameter, rod)
     volume = lineup.volumetric_efficiency * swept
-    stretches = [
+    stretches: list[tuple[Real, ...]] = [
         (
             area,
             hydraulic,
@@ -267,9 +272,7 @@ def _losses(
     fitted = _quadratic(
         np.stack([averaged[0], averaged[1:].sum(axis=0), peak[0], peak[1:].sum(axis=0)]), slowest, preferred
     )
-    riser, conduit, riser_peak, conduit_peak = (
-        Quadratic(*coefficients) for coefficients in zip(fitted.c0, fitted.c1, fitted.c2, strict=True)
-    )
+    riser, conduit, riser_peak, conduit_peak = (fitted.row(place) for place in range(4))
     # Fittings go with the square of the flow, so they need no nodes.
     fittings_peak = site.fittings * pulsation.peak_flow(volume, lineup.upstroke_share) ** 2
     return Losses(

@@ -12,7 +12,7 @@ By stated criteria, in this order, each breaking the ties of the one before:
 
 import numpy as np
 
-from upstroke_service.physics.real import Array
+from upstroke_service.physics.real import Indices
 
 from .assessment import Assessment
 
@@ -24,7 +24,7 @@ COMFORTABLE_MARGIN = 0.1
 """Share of the rated lift that should be left over. Common practice, no source."""
 
 
-def order(found: Assessment) -> Array:
+def order(found: Assessment) -> Indices:
     """Indices of the candidates, best first, along the candidates' axis; shape (sites, candidates)."""
     names = np.arange(found.outcome.shape[-2], dtype=np.float64)
     force = np.asarray(found.at_end.hand_force)[..., 0]
@@ -40,5 +40,4 @@ def order(found: Assessment) -> Array:
         -np.round(volume / np.maximum(volume.max(axis=-1, keepdims=True), 1e-12), 6),
         found.outcome[..., 0],
     )
-    ranked: Array = np.lexsort(np.broadcast_arrays(*keys))
-    return ranked
+    return np.lexsort(np.broadcast_arrays(*keys))

@@ -14,7 +14,7 @@ class Wording:
 
     def __init__(self, language: str) -> None:
         """Load a language of LANGUAGES."""
-        text = resources.files(__package__).joinpath(f"{language}.toml").read_text("utf-8")
+        text = resources.files("upstroke_service.wording").joinpath(f"{language}.toml").read_text("utf-8")
         self.language = language
         self.sections: dict[str, dict[str, str]] = {}
         for section, entries in tomllib.loads(text).items():
