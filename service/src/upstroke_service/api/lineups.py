@@ -143,8 +143,10 @@ def _overrides(pump: Pump, reading: Reading) -> dict[str, float | str]:
 
 def _hole(hole: WeepHole, reading: Reading, pointer: str) -> dict[str, float | str]:
     if not hole.present:
-        if hole.diameter is not UNSET or hole.depth_below_outlet is not UNSET:
-            reading.contradict("A weep hole that is not present has no size or depth.", f"{pointer}/present")
+        stated = ("diameter", "depth_below_outlet", "discharge_coefficient")
+        given = [f"{pointer}/{name}" for name in stated if getattr(hole, name) is not UNSET]
+        if given:
+            reading.contradict("A weep hole that is not present has no size.", f"{pointer}/present", *given)
         return {"weep_hole_diameter": 0.0}
     table = "/pump/weep_hole"
     return {

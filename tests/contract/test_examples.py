@@ -1,0 +1,54 @@
+"""The examples of the contract work."""
+
+import msgspec
+import pytest
+from tests.contract.documents import OPERATIONS, answer_validator, faults, json_of, validator
+from tests.service.in_process import start
+
+from upstroke_service.api import bodies
+from upstroke_service.api.resources import HANDLERS
+
+CALCULATIONS = [name for name, (_, _, operation) in OPERATIONS.items() if "requestBody" in operation]
+REQUESTS = [
+    (operation_id, name)
+    for operation_id in CALCULATIONS
+    for name in json_of(OPERATIONS[operation_id][2]["requestBody"])["examples"]
+]
+KINDS = {handler.operation_id: handler.opt["operation"].request for handler in HANDLERS if handler.opt}
+SERVICE = start()
+
+
+@pytest.mark.parametrize(("operation_id", "name"), REQUESTS)
+def test_an_example_request_decodes_and_is_answered(operation_id: str, name: str) -> None:
+    path, _, operation = OPERATIONS[operation_id]
+    body = json_of(operation["requestBody"])
+    value = body["examples"][name]["value"]
+
+    assert faults(validator(body["schema"]), value) == []
+    assert bodies.decode(msgspec.json.encode(value), KINDS[operation_id]) == msgspec.convert(
+        value, KINDS[operation_id]
+    )
+    assert SERVICE.post(path, value).status_code == 200
+
+
+@pytest.mark.parametrize("operation_id", CALCULATIONS)
+def test_an_example_answer_is_what_the_service_answers_to_the_request_of_that_name(operation_id: str) -> None:
+    path, _, operation = OPERATIONS[operation_id]
+    requests = json_of(operation["requestBody"])["examples"]
+    answers = json_of(operation["responses"]["200"])["examples"]
+
+    assert answers
+    for name, example in answers.items():
+        assert faults(answer_validator(operation_id), example["value"]) == []
+        assert example["value"] == SERVICE.answer(path, requests[name]["value"])
+
+
+@pytest.mark.parametrize("operation_id", CALCULATIONS)
+def test_every_example_says_that_it_is_invented(operation_id: str) -> None:
+    operation = OPERATIONS[operation_id][2]
+    examples = [
+        *json_of(operation["requestBody"])["examples"].values(),
+        *json_of(operation["responses"]["200"])["examples"].values(),
+    ]
+
+    assert all(example["summary"].startswith("Invented") for example in examples)
