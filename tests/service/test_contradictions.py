@@ -30,13 +30,19 @@ CONTRADICTIONS: dict[str, tuple[dict[str, Any], list[str]]] = {
         {"/tank/maximum_working_pressure": psi(20)},
         ["/tank/maximum_working_pressure", "/tank/precharge"],
     ),
-    "cut-in above cut-out": ({"/site/supply/cut_in": psi(60)}, ["/site/supply/cut_in", "/site/supply/cut_out"]),
+    "cut-in above cut-out": (
+        {"/site/supply/cut_in": psi(60)},
+        ["/site/supply/cut_in", "/site/supply/cut_out"],
+    ),
     "set pressure of an absent relief valve": (
         {"/site/relief_valve/fitted": "no"},
         ["/site/relief_valve/fitted", "/site/relief_valve/set_pressure"],
     ),
     "well shallower than its water level": ({DEPTH: feet(30)}, [LEVEL, DEPTH]),
-    "pumping level below the well's bottom": ({"/well/well_drawdown": feet(130)}, ["/well/well_drawdown", DEPTH]),
+    "pumping level below the well's bottom": (
+        {"/well/well_drawdown": feet(130)},
+        ["/well/well_drawdown", DEPTH],
+    ),
     "cylinder below the well's bottom": ({HUNG: feet(170)}, [HUNG, DEPTH]),
     "cylinder above the water": ({HUNG: feet(30)}, [HUNG, LEVEL]),
     "cracking pressure of an absent check valve": (
@@ -47,7 +53,10 @@ CONTRADICTIONS: dict[str, tuple[dict[str, Any], list[str]]] = {
         {"/pump/weep_hole": {"present": False, "diameter": inches(0.0625)}},
         ["/pump/weep_hole/diameter", "/pump/weep_hole/present"],
     ),
-    "rod wider than every bore": ({"/pump/rod": {"diameter": inches(4), "material": "steel"}}, ["/pump/rod/diameter"]),
+    "rod wider than every bore": (
+        {"/pump/rod": {"diameter": inches(4), "material": "steel"}},
+        ["/pump/rod/diameter"],
+    ),
     "drop pipe narrower than the rods": (
         {"/pump/drop_pipe": {"inside_diameter": inches(0.2), "material": "pvc"}},
         ["/pump/drop_pipe/inside_diameter"],
@@ -60,8 +69,11 @@ CONTRADICTIONS: dict[str, tuple[dict[str, Any], list[str]]] = {
         {"/selection": {"ids": ["lift-2-150"], "cylinders": [CYLINDER]}},
         ["/selection/cylinders", "/selection/ids"],
     ),
-    "no cylinder of the kind": ({"/pump/kind": "suction", "/selection": {"cylinders": [CYLINDER]}}, ["/pump/kind", "/selection"]),
-}  # fmt: skip
+    "no cylinder of the kind": (
+        {"/pump/kind": "suction", "/selection": {"cylinders": [CYLINDER]}},
+        ["/pump/kind", "/selection"],
+    ),
+}
 
 
 @pytest.mark.parametrize(("changes", "expected"), CONTRADICTIONS.values(), ids=CONTRADICTIONS)
