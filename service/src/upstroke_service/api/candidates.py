@@ -18,8 +18,8 @@ from upstroke_service.contract.quantities import (
     WaterVolume,
     Work,
 )
-from upstroke_service.physics.real import Array, Indices, Real
-from upstroke_service.sizing import assessment, filling, operation
+from upstroke_service.physics.real import Indices, Real
+from upstroke_service.sizing import filling
 from upstroke_service.sizing.assessment import Assessment
 from upstroke_service.sizing.ceiling import LIMITS
 from upstroke_service.sizing.facts import UNLIMITED, Flags
@@ -162,16 +162,14 @@ def _cases(found: Assessment, count: int) -> list[Case]:
     return [Case(limit, *values) for limit, values in zip(limits, rows, strict=True)]
 
 
-def curves(found: Assessment, points: int, style: Style) -> list[answers.FillColumns]:
-    """The fill of every candidate, point by point."""
-    shares = np.linspace(0.0, 1.0, points)
-    start = found.fill.start.reshape(-1, 1)
-    pressure: Array = start + (found.fill.end.reshape(-1, 1) - start) * shares
-    along = filling.curve(found.op, pressure)
-    cadence = np.asarray(operation.effective_cadence(found.op, pressure))
-    pumping = operation.pumping_cadence(found.op, cadence)
-    force = np.maximum(*operation.hand_forces(found.op, pressure, pumping))
-    columns = (pressure, along.volume, along.strokes, along.seconds, force, cadence)
+def curves(
+    found: Assessment, points: int, style: Style, places: slice = slice(None)
+) -> list[answers.FillColumns]:
+    """The fills of the candidates at ``places`` of a single site, point by point."""
+    fill = found.fill.of(places)
+    pressure = fill.start + (fill.end - fill.start) * np.linspace(0.0, 1.0, points)
+    along = filling.curve(found.op.site, fill, pressure)
+    columns = (pressure, along.volume, along.strokes, along.seconds, along.hand_force, along.cadence)
     return [
         answers.FillColumns(
             **dict(zip(_CURVE, style.series([*zip(_CURVE.values(), rows, strict=True)]), strict=True))
@@ -188,8 +186,3 @@ _CURVE: dict[str, Kind | None] = {
     "hand_force": HandForce,
     "cadence": StrokeRate,
 }
-
-
-def curve(found: Assessment, place: int, points: int, style: Style) -> answers.FillColumns:
-    """The fill of one candidate, point by point."""
-    return curves(assessment.only(found, place), points, style)[0]

@@ -80,7 +80,7 @@ def _sized(request: SizingRequest, facts: Read, context: Context) -> answers.Siz
         summary=_summary(verdict, cylinders[best], shown.cases[best], style),
         candidates=listed,
         recommended=cylinders[best].id,
-        curve=candidates.curve(found, best, request.points, style),
+        curve=candidates.curves(found, request.points, style, slice(best, best + 1))[0],
         reserve=_reserve(facts.site, shown.cases[best], style),
         parts=_parts(cylinders[best], _cylinder_depth(found, best) + float(facts.site.outlet_height)),
         **common,

@@ -28,3 +28,37 @@ def panels(edges: Real, order: int) -> tuple[Array, Array]:
     width = limits[..., 1:, np.newaxis] - lower
     shape = (*limits.shape[:-1], (limits.shape[-1] - 1) * order)
     return (lower + width * fractions).reshape(shape), (width * shares).reshape(shape)
+
+
+def panel_weights(order: int) -> Array:
+    """Weights of ``order`` Gauss-Legendre nodes on one panel of unit width, dimensionless.
+
+    Source: Gauss-Legendre quadrature, Abramowitz & Stegun 25.4.30.
+    """
+    return _gauss(order)[1]
+
+
+@functools.cache
+def _lagrange(order: int) -> Array:
+    """Coefficients of the Lagrange polynomials through the nodes: row k holds those of xᵏ."""
+    points, _ = _gauss(order)
+    return np.linalg.inv(np.vander(points, increasing=True))
+
+
+def basis(share: Real, order: int) -> tuple[Array, Array]:
+    """Lagrange polynomials through ``order`` Gauss-Legendre nodes of a panel, and their integrals.
+
+    ``share``: place within the panel, 0 at its start and 1 at its end, dimensionless. Returns two
+    arrays with the nodes along a new last axis: values(share)·f(nodes) interpolates f there, and
+    integrals(share)·f(nodes) integrates it from the panel's start, per unit of the panel's width.
+
+    Source: Lagrange interpolation, Abramowitz & Stegun 25.2.
+    """
+    coefficients = _lagrange(order)
+    powers = np.empty((*np.shape(share), order + 1))
+    powers[..., 0] = 1.0
+    powers[..., 1:] = np.asarray(share)[..., np.newaxis]
+    np.multiply.accumulate(powers, axis=-1, out=powers)
+    values: Array = powers[..., :-1] @ coefficients
+    integrals: Array = powers[..., 1:] / np.arange(1, order + 1) @ coefficients
+    return values, integrals

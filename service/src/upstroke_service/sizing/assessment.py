@@ -99,7 +99,7 @@ def effort_at(op: Operation, pressure: Real) -> Effort:
     """Cadence, forces, delivery and efficiency at a tank ``pressure`` in Pa."""
     effective = operation.effective_cadence(op, pressure)
     pumping = operation.pumping_cadence(op, effective)
-    upstroke, returning = operation.hand_forces(op, pressure, pumping)
+    _, returning = operation.hand_forces(op, pressure, pumping)
     net = operation.net_delivery(op, pressure, effective)
     work = operation.work_of_cycle(op, pressure, pumping)
     gamma = op.site.water.specific_weight
@@ -107,7 +107,7 @@ def effort_at(op: Operation, pressure: Real) -> Effort:
     return Effort(
         pumping_cadence=pumping,
         effective_cadence=effective,
-        hand_force=np.maximum(np.maximum(upstroke, returning), 0.0),
+        hand_force=operation.hand_force(op, pressure, pumping),
         return_force=returning,
         power=work * effective,
         net_per_stroke=net,
@@ -175,10 +175,3 @@ def _concluded(op: Operation, limits: Ceiling, fill: Fill) -> Assessment:
         reaches_target=reaches,
         outcome=np.where(too_deep | too_wide, DOES_NOT_FIT, outcome),
     )
-
-
-def only(found: Assessment, place: int) -> Assessment:
-    """The assessment of one candidate of a single site, as far as its fill is concerned."""
-    fill = found.fill
-    rows = {name: getattr(fill, name)[place : place + 1] for name in Fill.__struct_fields__}
-    return msgspec.structs.replace(found, op=operation.only(found.op, place), fill=Fill(**rows))

@@ -11,13 +11,14 @@ from .facts import Site
 from .operation import Operation
 
 _ORDER = 8
-_CURVE_ORDER = 4
 
 
 class Fill(msgspec.Struct, frozen=True):
     """A fill from ``start`` to ``end`` in Pa: water in m³, cycles, seconds (rests included), work in J.
 
-    Each has the shape (sites, candidates, 1), or (sites, candidates, points) along a curve.
+    Each has the shape (sites, candidates, 1). ``edges`` are the limits of the panels of the integration
+    along the last axis; ``along`` holds, at its nodes, the strokes, seconds and work per Pa, the effective
+    cadence and the hand force (first axis).
     """
 
     start: Array
@@ -26,6 +27,28 @@ class Fill(msgspec.Struct, frozen=True):
     strokes: Array
     seconds: Array
     work: Array
+    edges: Array
+    along: Array
+
+    def of(self, place: slice) -> "Fill":
+        """The fill of some of the candidates of a single site."""
+        values = {name: getattr(self, name)[place] for name in self.__struct_fields__ if name != "along"}
+        return Fill(along=self.along[:, place], **values)
+
+
+class Curve(msgspec.Struct, frozen=True):
+    """A fill point by point: the shape is (sites, candidates, points).
+
+    ``cadence`` 1/s with rests, ``hand_force`` N.
+    """
+
+    pressure: Array
+    volume: Array
+    strokes: Array
+    seconds: Array
+    work: Array
+    cadence: Array
+    hand_force: Array
 
 
 def start_of_storage(op: Operation) -> Real:
@@ -33,16 +56,21 @@ def start_of_storage(op: Operation) -> Real:
     return np.maximum(op.site.start, op.site.precharge)
 
 
-def _rates(op: Operation, pressure: Array) -> tuple[Array, Array, Array]:
-    """Strokes, seconds and work per Pa at each tank pressure."""
+def _along(op: Operation, pressure: Array) -> Array:
+    """Strokes, seconds and work per Pa, effective cadence and hand force at each tank pressure."""
     site = op.site
     effective = operation.effective_cadence(op, pressure)
     storage = tank.storage_per_pressure(
         pressure, site.tank_volume, site.precharge, site.water.atmospheric_pressure, site.gas_exponent
     )
-    strokes = np.asarray(storage / operation.net_delivery(op, pressure, effective))
-    work = operation.work_of_cycle(op, pressure, operation.pumping_cadence(op, effective))
-    return strokes, strokes / effective, strokes * work
+    pumping = operation.pumping_cadence(op, effective)
+    along = np.empty((5, *pressure.shape))
+    along[0] = storage / operation.net_delivery(op, pressure, effective)
+    along[1] = along[0] / effective
+    along[2] = along[0] * operation.work_of_cycle(op, pressure, pumping)
+    along[3] = effective
+    along[4] = operation.hand_force(op, pressure, pumping)
+    return along
 
 
 def _kinks(op: Operation, start: Array, end: Array) -> list[Array]:
@@ -76,25 +104,35 @@ def total(op: Operation, stop: Real) -> Fill:
     start = np.broadcast_to(start_of_storage(op), end.shape)
     edges = np.sort(np.concatenate([start, *_kinks(op, start, end), end], axis=-1), axis=-1)
     pressure, weights = fill.panels(edges, _ORDER)
-    strokes, seconds, work = ((rate * weights).sum(axis=-1, keepdims=True) for rate in _rates(op, pressure))
-    return Fill(start, end, np.asarray(stored_between(op, end)), strokes, seconds, work)
+    along = _along(op, pressure)
+    strokes, seconds, work = (along[:3] * weights).sum(axis=-1, keepdims=True)
+    return Fill(start, end, np.asarray(stored_between(op, end)), strokes, seconds, work, edges, along)
 
 
-def curve(op: Operation, pressure: Array) -> Fill:
-    """The same fill up to each of ``pressure`` in Pa, ascending along the last axis from the start."""
-    start, end = pressure[..., :1], pressure[..., -1:]
-    kinks = _kinks(op, start, end)
-    edges = np.concatenate([pressure, *kinks], axis=-1)
-    order = np.argsort(edges, axis=-1, kind="stable")
-    edges = np.take_along_axis(edges, order, axis=-1)
-    nodes, weights = fill.panels(edges, _CURVE_ORDER)
-    # Where each requested pressure ended up among the sorted edges.
-    places = np.argsort(order, axis=-1, kind="stable")[..., : pressure.shape[-1]]
+def curve(site: Site, found: Fill, pressure: Array) -> Curve:
+    """The fill ``found`` at ``site`` up to each ``pressure`` in Pa between its start and its end.
 
-    def cumulative(rate: Array) -> Array:
-        panels = (rate * weights).reshape(*rate.shape[:-1], edges.shape[-1] - 1, _CURVE_ORDER).sum(axis=-1)
-        sums = np.concatenate([np.zeros_like(panels[..., :1]), np.cumsum(panels, axis=-1)], axis=-1)
-        return np.take_along_axis(sums, places, axis=-1)
+    Integrates the polynomials through the nodes of the fill's own quadrature, so that the last point
+    is the fill's total.
+    """
+    edges = found.edges
+    panels = edges.shape[-1] - 1
+    # One row per candidate and site, so that points can be looked up by plain indices.
+    rows = np.arange(pressure[..., 0].size).reshape(*pressure.shape[:-1], 1)
+    place = (pressure[..., np.newaxis] >= edges[..., np.newaxis, 1:-1]).sum(axis=-1)
+    flat = edges.reshape(-1, panels + 1)
+    lower = flat[rows, place]
+    width = flat[rows, place + 1] - lower
+    share = (pressure - lower) / np.where(width > 0.0, width, 1.0)
 
-    strokes, seconds, work = (cumulative(rate) for rate in _rates(op, nodes))
-    return Fill(start, pressure, np.asarray(stored_between(op, pressure)), strokes, seconds, work)
+    values, integrals = fill.basis(share, _ORDER)
+    by_panel = found.along.reshape(*found.along.shape[:-1], panels, _ORDER)
+    here = by_panel.reshape(len(found.along), -1, panels, _ORDER)[:, rows, place]
+    before = np.zeros((3, *edges.shape))
+    whole = (by_panel[:3] * fill.panel_weights(_ORDER)).sum(axis=-1) * (edges[..., 1:] - edges[..., :-1])
+    np.cumsum(whole, axis=-1, out=before[..., 1:])
+    started = before.reshape(3, -1, panels + 1)[:, rows, place]
+    strokes, seconds, work = started + (here[:3] * integrals).sum(axis=-1) * width
+    cadence, hand_force = (here[3:] * values).sum(axis=-1)
+    volume = np.asarray(stored_at(site, pressure) - stored_at(site, found.start))
+    return Curve(pressure, volume, strokes, seconds, work, cadence, hand_force)

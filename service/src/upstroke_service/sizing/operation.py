@@ -9,8 +9,6 @@ effective cadence is just sustained is explicit, and so every limit is found on 
 solver per candidate.
 """
 
-from typing import TypeVar
-
 import msgspec
 import numpy as np
 
@@ -29,9 +27,6 @@ Common practice, no source."""
 SLOWEST_CADENCE = 20.0 / 60.0
 """Cadence in 1/s below which people rest between strokes rather than slow down further (or half of
 the preferred cadence, where that is less). Common practice, no source."""
-
-
-Part = TypeVar("Part", bound=msgspec.Struct)
 
 
 class Quadratic(msgspec.Struct, frozen=True):
@@ -213,24 +208,6 @@ def _forces(
     return upstroke, effort.return_force(outlet_pressure, rod, weight, drag)
 
 
-def only(op: Operation, place: int) -> Operation:
-    """The operation of one candidate of a single site."""
-    return _picked(op, place)
-
-
-def _picked(part: Part, place: int) -> Part:
-    """A struct of columns with one candidate's row of each."""
-    changes: dict[str, object] = {}
-    for name in part.__struct_fields__:
-        value = getattr(part, name)
-        if isinstance(value, msgspec.Struct):
-            changes[name] = _picked(value, place)
-        elif isinstance(value, np.ndarray):
-            column: Array = value
-            changes[name] = column[place : place + 1] if column.ndim > 0 and len(column) > 1 else column
-    return msgspec.structs.replace(part, **changes)
-
-
 def _losses(
     site: Site,
     lineup: Lineup,
@@ -385,6 +362,11 @@ def total_head(op: Operation, pressure: Real, pumping: Real) -> Real:
 def hand_forces(op: Operation, pressure: Real, pumping: Real) -> tuple[Real, Real]:
     """Peak force in N at the grip on the plunger's upstroke, and on its return (negative: it falls)."""
     return op.pull.at(pressure) + op.moving_pull.at(pumping), op.push.at(pressure)
+
+
+def hand_force(op: Operation, pressure: Real, pumping: Real) -> Real:
+    """The greater of the two in N; never negative, since a hand may always let go."""
+    return np.maximum(np.maximum(*hand_forces(op, pressure, pumping)), 0.0)
 
 
 def work_of_cycle(op: Operation, pressure: Real, pumping: Real) -> Real:
