@@ -98,7 +98,14 @@ def elementwise_functions() -> dict[str, Callable[..., Any]]:
     return {
         name: function
         for name, function in public_functions().items()
-        if name not in ("fill.panels", "pulsation.half_sine_nodes", "pulsation.work_weighted")
+        if name
+        not in (
+            "fill.basis",
+            "fill.panel_weights",
+            "fill.panels",
+            "pulsation.half_sine_nodes",
+            "pulsation.work_weighted",
+        )
     }
 
 

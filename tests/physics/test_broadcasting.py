@@ -112,3 +112,17 @@ def test_panels_broadcast_over_leading_axes() -> None:
         alone_nodes, alone_weights = fill.panels(edges[row], 4)
         assert alone_nodes == pytest.approx(nodes[row], rel=1e-15)
         assert alone_weights == pytest.approx(weights[row], rel=1e-15)
+
+
+def test_the_basis_interpolates_and_integrates_polynomials_exactly() -> None:
+    shares = np.linspace(0.0, 1.0, 7).reshape(1, 7)
+    nodes, _ = fill.panels(np.array([0.0, 1.0]), 8)
+    values, integrals = fill.basis(shares, 8)
+    for power in range(8):
+        assert values @ nodes**power == pytest.approx(shares**power, abs=1e-12)
+        assert integrals @ nodes**power == pytest.approx(shares ** (power + 1) / (power + 1), abs=1e-12)
+
+
+def test_the_basis_integrates_a_whole_panel_by_its_weights() -> None:
+    _, integrals = fill.basis(1.0, 8)
+    assert integrals == pytest.approx(fill.panel_weights(8), abs=1e-13)

@@ -64,10 +64,11 @@ def _along(op: Operation, pressure: Array) -> Array:
         pressure, site.tank_volume, site.precharge, site.water.atmospheric_pressure, site.gas_exponent
     )
     pumping = operation.pumping_cadence(op, effective)
-    along = np.empty((5, *pressure.shape))
-    along[0] = storage / operation.net_delivery(op, pressure, effective)
-    along[1] = along[0] / effective
-    along[2] = along[0] * operation.work_of_cycle(op, pressure, pumping)
+    strokes = np.asarray(storage / operation.net_delivery(op, pressure, effective))
+    along = np.empty((5, *strokes.shape))
+    along[0] = strokes
+    along[1] = strokes / effective
+    along[2] = strokes * operation.work_of_cycle(op, pressure, pumping)
     along[3] = effective
     along[4] = operation.hand_force(op, pressure, pumping)
     return along
@@ -101,6 +102,8 @@ def stored_between(op: Operation, pressure: Real) -> Real:
 def total(op: Operation, stop: Real) -> Fill:
     """Fill to ``stop`` in Pa (nothing where it lies below the start of storage)."""
     end = np.maximum(stop, start_of_storage(op))
+    # Where sites differ in the tank's volume alone, no pressure has their axis yet.
+    end = np.broadcast_to(end, np.broadcast_shapes(end.shape, np.shape(op.site.tank_volume)))
     start = np.broadcast_to(start_of_storage(op), end.shape)
     edges = np.sort(np.concatenate([start, *_kinks(op, start, end), end], axis=-1), axis=-1)
     pressure, weights = fill.panels(edges, _ORDER)
