@@ -1,0 +1,98 @@
+"""What an assessment concludes: outcome, power by duration, and where a fill begins and ends."""
+
+import dataclasses
+
+import numpy as np
+import pytest
+from tests.sizing import walk
+from tests.sizing.cases import INCH, PSI, Case, lineup, scalar, site
+from tests.sizing.sweeps import ordinary_cases
+
+from upstroke_service.sizing import assessment
+from upstroke_service.sizing.assessment import DOES_NOT_FIT, FITS, FITS_WITH_LIMITS, SHORT_SPELL, Assessment
+
+EASY = Case(static_water_level=10.0, bore=1.5 * INCH, handle_ratio=6.0, prolonged_power=50.0)
+
+
+def assessed(case: Case) -> Assessment:
+    return assessment.assess(site(case), lineup(case))
+
+
+def test_a_cylinder_that_reaches_the_target_fits() -> None:
+    found = assessed(EASY)
+    assert found.reaches_target.item()
+    assert found.outcome.item() == FITS
+    assert found.fill.end.item() == EASY.target
+
+
+@pytest.mark.parametrize(
+    ("share", "outcome"), [(0.49, DOES_NOT_FIT), (0.51, FITS_WITH_LIMITS), (0.999, FITS_WITH_LIMITS)]
+)
+def test_half_of_the_water_is_still_worth_offering(share: float, outcome: int) -> None:
+    tank = walk.Tank(EASY)
+    stop = tank.pressure(share * tank.water(EASY.target))
+    found = assessed(dataclasses.replace(EASY, tank_rating=stop))
+    assert not found.reaches_target.item()
+    assert found.outcome.item() == outcome
+    assert found.fill.end.item() == stop
+
+
+def test_a_tank_that_is_already_at_the_target_needs_nothing() -> None:
+    found = assessed(dataclasses.replace(EASY, start=EASY.target))
+    assert found.outcome.item() == FITS
+    assert found.fill.strokes.item() == 0.0
+
+
+def test_a_fill_that_takes_longer_than_a_spell_is_worked_at_less_power() -> None:
+    short = assessed(EASY)
+    long = assessed(dataclasses.replace(EASY, tank_volume=6.0 * EASY.tank_volume))
+    assert short.fill.seconds.item() < SHORT_SPELL < long.fill.seconds.item()
+    assert scalar(short.at_end.power) == pytest.approx(EASY.power, rel=1e-9)
+    assert scalar(long.at_end.power) == pytest.approx(EASY.prolonged_power, rel=1e-9)
+
+
+def test_candidates_side_by_side_are_given_the_power_of_their_own_duration() -> None:
+    large = dataclasses.replace(EASY, tank_volume=3.5 * EASY.tank_volume)
+    quick, slow = large, dataclasses.replace(large, seal_drag=150.0)
+    found = assessment.assess(site(large), lineup(quick, slow))
+    assert found.fill.seconds[0].item() < SHORT_SPELL < found.fill.seconds[1].item()
+    quick_power, slow_power = np.ravel(found.at_end.power)
+    assert quick_power > slow_power == pytest.approx(EASY.prolonged_power, rel=1e-9)
+    assert found.fill.seconds[1].item() == assessed(slow).fill.seconds.item()
+
+
+def test_more_power_for_long_work_than_for_a_spell_is_not_used() -> None:
+    long = dataclasses.replace(EASY, tank_volume=6.0 * EASY.tank_volume, prolonged_power=500.0)
+    assert scalar(assessed(long).at_end.power) == pytest.approx(EASY.power, rel=1e-9)
+
+
+def test_the_effort_at_start_and_end_is_that_of_the_walk() -> None:
+    for case in ordinary_cases(seed=12, count=120):
+        case = dataclasses.replace(case, prolonged_power=case.power)  # noqa: PLW2901 - the same case, one power
+        found, pump = assessed(case), walk.Pump(case)
+        for effort, pressure in ((found.at_start, found.fill.start), (found.at_end, found.fill.end)):
+            cycle = pump.cycle(pressure.item())
+            assert cycle.cadence == pytest.approx(scalar(effort.pumping_cadence), rel=0.015)
+            assert cycle.hand_force == pytest.approx(scalar(effort.hand_force), rel=0.02)
+            assert scalar(effort.power) <= case.power * (1.0 + 1e-6)
+
+
+def test_a_return_stroke_that_must_be_pushed_counts_as_hand_force() -> None:
+    case = dataclasses.replace(
+        EASY, static_water_level=2.0, rod_diameter=0.034, rod_density=1400.0, drop_pipe_inside_diameter=0.08
+    )
+    effort = assessed(dataclasses.replace(case, hand_force_limit=1000.0, target=60 * PSI)).at_end
+    assert scalar(effort.hand_force) == scalar(effort.return_force)
+
+
+def test_water_that_runs_downhill_by_itself_does_not_drive_the_operator() -> None:
+    # The tank stands 40 m below the well: no force, no negative power, no negative efficiency.
+    case = dataclasses.replace(
+        EASY, rise=-40.0, start=0.0, precharge=0.0, target=10 * PSI, static_water_level=1.0
+    )
+    found = assessed(case)
+    for effort in (found.at_start, found.at_end):
+        assert scalar(effort.hand_force) >= 0.0
+        assert scalar(effort.power) > 0.0
+        assert scalar(effort.useful) >= 0.0
+        assert scalar(effort.effective_cadence) == case.cadence

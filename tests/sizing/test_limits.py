@@ -1,0 +1,281 @@
+"""Every limit governs somewhere, and at its pressure the limited quantity, evaluated directly, is at its limit."""
+
+import dataclasses
+
+import numpy as np
+import pytest
+from tests.sizing import walk
+from tests.sizing.cases import FOOT, INCH, PSI, Case, lineup, scalar, site
+from tests.sizing.sweeps import ordinary_cases
+
+from upstroke_service.sizing import assessment, ceiling, operation
+from upstroke_service.sizing.assessment import Assessment
+from upstroke_service.sizing.ceiling import LIMITS
+from upstroke_service.sizing.facts import UNLIMITED
+from upstroke_service.sizing.operation import LONGEST_HAND_TRAVEL
+
+LIGHT = Case(bore=1.5 * INCH, static_water_level=15.0, handle_ratio=6.0)
+"""An easy pump: nothing but what a test changes stands in its way below 60 psi."""
+
+STRONG = dataclasses.replace(LIGHT, power=200.0, hand_force_limit=1000.0)
+LEAKING = dataclasses.replace(STRONG, weep_hole_diameter=INCH / 8, bore=1.25 * INCH)
+DRAINING = dataclasses.replace(
+    LIGHT, check_valve=False, weep_hole_diameter=INCH / 16, power=40.0, hand_force_limit=1000.0, bore=2 * INCH
+)
+
+GOVERNED: dict[str, list[Case]] = {
+    "rated_lift": [
+        dataclasses.replace(STRONG, rated_lift=45.0),
+        dataclasses.replace(STRONG, rated_lift=45.0, power=60.0),
+        dataclasses.replace(STRONG, rated_lift=45.0, power=12.0),
+        dataclasses.replace(STRONG, rated_lift=45.0, drawdown_per_flow=20e3),
+    ],
+    "hand_force": [
+        dataclasses.replace(LIGHT, hand_force_limit=110.0, power=200.0),
+        dataclasses.replace(LIGHT, hand_force_limit=110.0, power=55.0),
+        dataclasses.replace(LIGHT, hand_force_limit=110.0, power=12.0),
+        # A thick light rod has to be pushed down against the pressure at the packing.
+        dataclasses.replace(
+            LIGHT,
+            static_water_level=5.0,
+            rod_diameter=1.3 * INCH,
+            rod_density=1400.0,
+            drop_pipe_inside_diameter=2.5 * INCH,
+            handle_ratio=3.0,
+            power=200.0,
+        ),
+    ],
+    "net_delivery": [
+        LEAKING,
+        dataclasses.replace(LEAKING, power=30.0),
+        DRAINING,
+        dataclasses.replace(DRAINING, power=25.0),
+    ],
+    "tank_rating": [dataclasses.replace(LIGHT, tank_rating=40 * PSI)],
+    "tank_acceptance": [dataclasses.replace(LIGHT, tank_acceptance=0.2)],
+    "relief_valve": [
+        dataclasses.replace(LIGHT, relief_valve=45 * PSI),
+        dataclasses.replace(STRONG, relief_valve=75 * PSI, rated_lift=200.0),
+    ],
+    "hose_rating": [dataclasses.replace(LIGHT, hose_rating=35 * PSI)],
+    "highest_known_safe": [dataclasses.replace(LIGHT, highest_known_safe=50 * PSI)],
+}
+BUILT = pytest.mark.parametrize(
+    ("name", "case"),
+    [(name, case) for name, cases in GOVERNED.items() for case in cases],
+    ids=[f"{name}-{number}" for name, cases in GOVERNED.items() for number in range(len(cases))],
+)
+
+
+def assessed(case: Case, *, stop_at_ceiling: bool = True) -> Assessment:
+    return assessment.assess(site(case), lineup(case), stop_at_ceiling=stop_at_ceiling)
+
+
+def limits(case: Case) -> dict[str, float]:
+    """Each limit's pressure by its name."""
+    found = ceiling.find(operation.prepare(site(case), lineup(case)))
+    return dict(zip(LIMITS, found.limits[:, 0, 0].tolist(), strict=True))
+
+
+def test_every_limit_has_a_case() -> None:
+    assert tuple(GOVERNED) == LIMITS
+
+
+@BUILT
+def test_a_limit_governs_where_it_is_the_lowest(name: str, case: Case) -> None:
+    found = assessed(case).ceiling
+    assert LIMITS[found.governing.item()] == name
+    assert found.pressure.item() == min(limits(case).values())
+    assert 0.0 < found.pressure.item() < 80 * PSI
+
+
+@BUILT
+def test_at_the_ceiling_the_limited_quantity_is_at_its_limit(name: str, case: Case) -> None:
+    pressure = limits(case)[name]
+    pump, tank = walk.Pump(case), walk.Tank(case)
+    cycle = pump.cycle(pressure)
+    reached, limit, tolerance = {
+        "rated_lift": (cycle.total_head, case.rated_lift, 0.003),
+        "hand_force": (cycle.hand_force, case.hand_force_limit, 0.003),
+        # A tenth of the displacement, within 0.4 % of the displacement: the operating curve is sampled.
+        "net_delivery": (cycle.net / pump.displacement, 0.1, 0.04),
+        "tank_rating": (pressure, case.tank_rating, 1e-12),
+        "tank_acceptance": (tank.water(pressure) / case.tank_volume, case.tank_acceptance, 1e-9),
+        # The margin below a relief valve: 5 psi or a tenth of its setting, whichever is more.
+        "relief_valve": (pressure + max(5 * PSI, 0.1 * case.relief_valve), case.relief_valve, 1e-7),
+        "hose_rating": (pressure, case.hose_rating, 1e-12),
+        "highest_known_safe": (pressure, case.highest_known_safe, 1e-12),
+    }[name]
+    assert limit == pytest.approx(reached, rel=tolerance)
+
+
+def test_the_cases_cover_preferred_slowed_and_resting_work() -> None:
+    for name in ("rated_lift", "hand_force"):
+        preferred, slowed, resting = (
+            walk.Pump(case).cycle(limits(case)[name]) for case in GOVERNED[name][:3]
+        )
+        assert preferred.cadence == preferred.effective == LIGHT.cadence
+        assert 20.0 / 60.0 < slowed.cadence == slowed.effective < LIGHT.cadence
+        assert resting.effective < resting.cadence == 20.0 / 60.0
+    for case in GOVERNED["net_delivery"][2:]:
+        assert walk.Pump(case).cycle(limits(case)["net_delivery"]).effective < 20.0 / 60.0
+
+
+def test_over_a_wide_sweep_the_limits_hold_when_evaluated_directly() -> None:
+    # Friction between the sampled cadences and the sampled operating curve: 0.24 % of head and force and
+    # 0.7 % of the displacement at most over 3 000 cases.
+    counted = dict.fromkeys(("rated_lift", "hand_force", "net_delivery"), 0)
+    for case in ordinary_cases(seed=5, count=500):
+        pump = walk.Pump(case)
+        for name, pressure in limits(case).items():
+            if name not in counted or not 0.0 < pressure < 1e6:
+                continue
+            counted[name] += 1
+            cycle = pump.cycle(pressure)
+            if name == "rated_lift":
+                assert case.rated_lift == pytest.approx(cycle.total_head, rel=0.004)
+            elif name == "hand_force":
+                assert case.hand_force_limit == pytest.approx(cycle.hand_force, rel=0.004)
+            else:
+                assert cycle.net / pump.displacement == pytest.approx(0.1, abs=0.01)
+    assert min(counted.values()) >= 100
+
+
+def test_below_every_limit_the_limited_quantities_are_within_and_above_they_are_not() -> None:
+    for name in ("rated_lift", "hand_force", "net_delivery"):
+        for case in GOVERNED[name]:
+            pump, pressure = walk.Pump(case), limits(case)[name]
+            below, above = pump.cycle(0.95 * pressure), pump.cycle(1.05 * pressure)
+            within = {
+                "rated_lift": (below.total_head < case.rated_lift < above.total_head),
+                "hand_force": (below.hand_force < case.hand_force_limit < above.hand_force),
+                "net_delivery": (below.net > 0.1 * pump.displacement > above.net),
+            }
+            assert within[name]
+
+
+def test_a_narrow_hose_that_is_too_hard_at_the_preferred_cadence_only_slows_the_operator() -> None:
+    # In a hurry the hose alone asks for more than the hand gives, even into no pressure; at the cadence that
+    # 43 W sustain the pressure counts and not the hose, so the ceiling is that of the slow cadence.
+    case = Case(
+        viscosity=1.575e-3,
+        suction=True,
+        static_water_level=4.4,
+        runs=((0.5 * INCH, 17.5, 1.5e-4),),
+        fittings=(),
+        power=43.0,
+        cadence=46.0 / 60.0,
+        bore=0.0655,
+        stroke=0.13,
+        handle_ratio=8.0,
+        handle_efficiency=0.8,
+        hand_force_limit=194.0,
+        drop_pipe_inside_diameter=0.046,
+    )
+    op = operation.prepare(site(case), lineup(case))
+    hurried, _ = operation.hand_forces(op, 0.0, case.cadence)
+    assert scalar(hurried) > case.hand_force_limit
+    pressure = limits(case)["hand_force"]
+    assert pressure > 0.0
+    assert walk.Pump(case).cycle(pressure).hand_force == pytest.approx(case.hand_force_limit, rel=0.004)
+
+
+def test_without_a_weep_hole_delivery_never_limits() -> None:
+    for check_valve in (True, False):
+        case = dataclasses.replace(LIGHT, check_valve=check_valve, power=5.0)
+        assert limits(case)["net_delivery"] == UNLIMITED
+
+
+def test_a_cylinder_that_slips_nine_tenths_never_delivers_enough() -> None:
+    for hole in (0.0, INCH / 16):
+        case = dataclasses.replace(LIGHT, volumetric_efficiency=0.08, weep_hole_diameter=hole)
+        assert limits(case)["net_delivery"] < 0.0
+        assert assessed(case).outcome.item() == assessment.DOES_NOT_FIT
+
+
+def test_without_a_check_valve_an_operator_who_hardly_moves_is_not_promised_water() -> None:
+    # A pinhole: at the slowest cadence that is looked at, one stroke in 150 s, nearly all still arrives.
+    # Beyond it longer rests drain ever more, so the limit stays where that cadence is sustained.
+    case = dataclasses.replace(
+        DRAINING, power=5.0, bore=4 * INCH, drop_pipe_inside_diameter=4 * INCH, weep_hole_diameter=0.0002
+    )
+    pump, pressure = walk.Pump(case), limits(case)["net_delivery"]
+    cycle = pump.cycle(pressure)
+    assert pressure < 100 * PSI
+    assert cycle.effective == pytest.approx(1.0 / 150.0, rel=1e-3)
+    assert cycle.net > 0.8 * pump.displacement
+
+
+@pytest.mark.parametrize("rating", ["tank_rating", "relief_valve", "hose_rating", "highest_known_safe"])
+def test_ratings_that_nobody_stated_do_not_limit(rating: str) -> None:
+    assert limits(LIGHT)[rating] == UNLIMITED
+
+
+def test_a_bladder_of_unknown_acceptance_does_not_limit() -> None:
+    assert limits(LIGHT)["tank_acceptance"] == UNLIMITED
+
+
+def test_even_an_open_discharge_can_be_too_much() -> None:
+    case = dataclasses.replace(LIGHT, rated_lift=10.0)
+    assert limits(case)["rated_lift"] < 0.0
+    found = assessed(case)
+    assert found.outcome.item() == assessment.DOES_NOT_FIT
+    assert found.fill.strokes.item() == 0.0
+
+
+def test_a_fill_stops_at_the_ceiling_and_goes_on_to_the_hard_stop_when_asked() -> None:
+    case = dataclasses.replace(LIGHT, hand_force_limit=110.0, tank_rating=48 * PSI)
+    ceiling_pressure = limits(case)["hand_force"]
+    assert ceiling_pressure < 48 * PSI < case.target
+    assert assessed(case).fill.end.item() == ceiling_pressure
+    beyond = assessed(case, stop_at_ceiling=False)
+    assert beyond.fill.end.item() == 48 * PSI
+    assert scalar(beyond.at_end.hand_force) > 110.0
+
+
+def test_the_hands_travel_shortens_the_stroke() -> None:
+    long, short = Case(handle_ratio=8.0), Case(handle_ratio=4.0)
+    assert LONGEST_HAND_TRAVEL == 1.1  # common practice, no source
+    stroke = np.asarray(operation.prepare(site(long), lineup(long, short)).stroke)
+    assert stroke[:, 0].tolist() == pytest.approx([1.1 / 8.0, short.stroke], rel=1e-12)
+
+
+def test_a_casing_too_narrow_rules_a_lift_pump_out_and_a_suction_pump_not() -> None:
+    lift = dataclasses.replace(LIGHT, outside_diameter=0.09, casing_room=0.08, rated_lift=200.0)
+    suction = dataclasses.replace(lift, suction=True, static_water_level=4.0)
+    fits = dataclasses.replace(lift, casing_room=0.09)
+    assert (assessed(lift).too_wide.item(), assessed(lift).outcome.item()) == (True, assessment.DOES_NOT_FIT)
+    assert not assessed(suction).too_wide.item()
+    assert assessed(suction).outcome.item() != assessment.DOES_NOT_FIT
+    assert not assessed(fits).too_wide.item()
+
+
+@pytest.mark.parametrize(
+    ("atmosphere", "published_lift_ft"),
+    # Published practical suction lifts, ±1 ft (general engineering table; atmosphere of the 1976 standard).
+    [(101_325.0, 22.0), (92_025.6, 20.0), (83_431.8, 17.0), (68_194.9, 14.0)],
+    ids=["sea-level", "2640-ft", "5280-ft", "10560-ft"],
+)
+def test_a_suction_pump_is_too_deep_beyond_the_published_practical_lift(
+    atmosphere: float, published_lift_ft: float
+) -> None:
+    def at(depth_ft: float, *, suction: bool) -> Assessment:
+        return assessed(
+            dataclasses.replace(
+                STRONG, suction=suction, static_water_level=depth_ft * FOOT, atmospheric_pressure=atmosphere
+            )
+        )
+
+    assert not at(published_lift_ft - 1.0, suction=True).too_deep.item()
+    assert at(published_lift_ft + 1.0, suction=True).too_deep.item()
+    assert at(published_lift_ft + 1.0, suction=True).outcome.item() == assessment.DOES_NOT_FIT
+    assert not at(published_lift_ft + 1.0, suction=False).too_deep.item()
+
+
+def test_well_drawdown_counts_towards_the_suction_lift() -> None:
+    case = dataclasses.replace(STRONG, suction=True, static_water_level=5.0)
+    stated = dataclasses.replace(case, well_drawdown=3.0)
+    by_flow = dataclasses.replace(case, drawdown_per_flow=3.0 / 0.15e-3)
+    assert not assessed(case).too_deep.item()
+    assert assessed(stated).too_deep.item()
+    assert scalar(assessed(by_flow).suction_lift) > 6.0
