@@ -1,7 +1,7 @@
 """The service with a no-physics endpoint beside it: decode the same request, encode an equal answer."""
 
 import msgspec
-from litestar import Request, Response, post
+from litestar import Response, post
 from litestar.types import ASGIApp
 
 from upstroke_service.__main__ import serving
@@ -12,6 +12,7 @@ from upstroke_service.api.lineups import load_catalogues
 from upstroke_service.api.operation import quotes
 from upstroke_service.api.resources import JSON
 from upstroke_service.api.style import style
+from upstroke_service.api.web import AnyRequest
 from upstroke_service.contract.answers import Sizing
 from upstroke_service.contract.requests import SizingRequest
 from upstroke_service.settings import Settings
@@ -32,7 +33,7 @@ _ANSWERS = {name: answer(name) for name in quotes()}
 
 
 @post("/no-physics/{name:str}", status_code=200, opt={"units": True})
-async def no_physics(request: Request, name: str) -> Response[bytes]:
+async def no_physics(request: AnyRequest, name: str) -> Response[bytes]:
     """The way of a sizing without the sizing."""
     await bodies.read(request, SizingRequest)
     return Response(msgspec.json.encode(_ANSWERS[name]), media_type=JSON)
