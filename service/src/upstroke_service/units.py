@@ -85,16 +85,17 @@ UNITS: Final = _load()
 
 
 _POWERS: Final = 10.0 ** np.arange(0, 309)
+_TINY: Final = 1e-290
 
 
 def significant(values: Array, digits: int = 6) -> Array:
     """``values`` rounded to ``digits`` significant decimal digits, elementwise; zero is never negative."""
     magnitude = np.abs(values)
-    exponent = np.floor(np.log10(np.where(magnitude > 0.0, magnitude, 1.0))).astype(np.int64)
+    exponent = np.floor(np.log10(np.maximum(magnitude, _TINY))).astype(np.int64)
     # Scaling up by a power of ten and back down keeps decimal results exact: 0.3 stays 0.3.
     places = digits - 1 - exponent
-    up = _POWERS[np.clip(places, 0, 308)]
-    down = _POWERS[np.clip(-places, 0, 308)]
+    up = _POWERS[np.maximum(places, 0)]
+    down = _POWERS[np.maximum(-places, 0)]
     rounded: Array = np.rint(values / down * up) / up * down + 0.0
     return rounded
 

@@ -13,7 +13,13 @@ from .style import Style
 
 def cautions(circumstances: Collection[str], style: Style) -> list[answers.Caution]:
     """The cautions that circumstances call for, worst first."""
-    return [_caution(rule, style.words.language) for rule in called_for(circumstances)]
+    return _all(frozenset(circumstances), style.words.language)
+
+
+@functools.lru_cache(maxsize=1024)
+def _all(circumstances: frozenset[str], language: str) -> list[answers.Caution]:
+    """Cached: there are few combinations, and most requests share them."""
+    return [_caution(rule, language) for rule in called_for(circumstances)]
 
 
 @functools.cache

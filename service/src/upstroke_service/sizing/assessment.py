@@ -95,9 +95,8 @@ def lift_budget(op: Operation, pumping: Real) -> LiftBudget:
     )
 
 
-def effort_at(op: Operation, pressure: Real) -> Effort:
-    """Cadence, forces, delivery and efficiency at a tank ``pressure`` in Pa."""
-    effective = operation.effective_cadence(op, pressure)
+def effort_at(op: Operation, pressure: Real, effective: Real) -> Effort:
+    """Forces, delivery and efficiency at a tank ``pressure`` in Pa and its ``effective`` cadence in 1/s."""
     pumping = operation.pumping_cadence(op, effective)
     _, returning = operation.hand_forces(op, pressure, pumping)
     net = operation.net_delivery(op, pressure, effective)
@@ -115,14 +114,13 @@ def effort_at(op: Operation, pressure: Real) -> Effort:
     )
 
 
-def _efforts(op: Operation, pressures: tuple[Real, ...]) -> list[Effort]:
-    """The effort at several pressures, evaluated in one go."""
-    together = np.empty((*np.shape(pressures[0])[:-1], len(pressures)))
-    for place, pressure in enumerate(pressures):
-        together[..., place : place + 1] = pressure
-    effort = effort_at(op, together)
-    values = [getattr(effort, name) for name in Effort.__struct_fields__]
-    return [Effort(*(value[..., place : place + 1] for value in values)) for place in range(len(pressures))]
+def _efforts(op: Operation, fill: Fill) -> list[Effort]:
+    """The effort at the start, at the end and at the target, evaluated in one go."""
+    pressures = np.empty(fill.cadences.shape)
+    pressures[..., 0:1], pressures[..., 1:2], pressures[..., 2:3] = fill.start, fill.end, op.site.target
+    effort = effort_at(op, pressures, fill.cadences)
+    values = [np.broadcast_to(getattr(effort, name), pressures.shape) for name in Effort.__struct_fields__]
+    return [Effort(*(value[..., place : place + 1] for value in values)) for place in range(3)]
 
 
 def assess(site: Site, lineup: Lineup, *, stop_at_ceiling: bool = True) -> Assessment:
@@ -150,7 +148,7 @@ def _filled(op: Operation, *, stop_at_ceiling: bool) -> tuple[Ceiling, Fill]:
 
 def _concluded(op: Operation, limits: Ceiling, fill: Fill) -> Assessment:
     site, lineup = op.site, op.lineup
-    at_start, at_end, at_target = _efforts(op, (fill.start, fill.end, site.target))
+    at_start, at_end, at_target = _efforts(op, fill)
     budget = lift_budget(op, at_target.pumping_cadence)
     suction_lift = site.static_water_level + budget.well_drawdown + site.outlet_height
     suction_limit = suction.PRACTICAL_SHARE * site.water.barometric_head

@@ -18,7 +18,8 @@ class Fill(msgspec.Struct, frozen=True):
 
     Each has the shape (sites, candidates, 1). ``edges`` are the limits of the panels of the integration
     along the last axis; ``along`` holds, at its nodes, the strokes, seconds and work per Pa, the effective
-    cadence and the hand force (first axis).
+    cadence and the hand force (first axis). ``cadences`` are the effective cadences at the start, at the
+    end and at the target (last axis).
     """
 
     start: Array
@@ -29,6 +30,7 @@ class Fill(msgspec.Struct, frozen=True):
     work: Array
     edges: Array
     along: Array
+    cadences: Array
 
     def of(self, place: slice) -> "Fill":
         """The fill of some of the candidates of a single site."""
@@ -56,10 +58,9 @@ def start_of_storage(op: Operation) -> Real:
     return np.maximum(op.site.start, op.site.precharge)
 
 
-def _along(op: Operation, pressure: Array) -> Array:
+def _along(op: Operation, pressure: Array, effective: Array) -> Array:
     """Strokes, seconds and work per Pa, effective cadence and hand force at each tank pressure."""
     site = op.site
-    effective = operation.effective_cadence(op, pressure)
     storage = tank.storage_per_pressure(
         pressure, site.tank_volume, site.precharge, site.water.atmospheric_pressure, site.gas_exponent
     )
@@ -107,9 +108,15 @@ def total(op: Operation, stop: Real) -> Fill:
     start = np.broadcast_to(start_of_storage(op), end.shape)
     edges = np.sort(np.concatenate([start, *_kinks(op, start, end), end], axis=-1), axis=-1)
     pressure, weights = fill.panels(edges, _ORDER)
-    along = _along(op, pressure)
+    # The cadence is what costs: once for the nodes and for the three pressures that are reported.
+    reported = np.broadcast_to(op.site.target, end.shape)
+    cadences = np.asarray(
+        operation.effective_cadence(op, np.concatenate([pressure, start, end, reported], axis=-1))
+    )
+    along = _along(op, pressure, cadences[..., :-3])
     strokes, seconds, work = (along[:3] * weights).sum(axis=-1, keepdims=True)
-    return Fill(start, end, np.asarray(stored_between(op, end)), strokes, seconds, work, edges, along)
+    volume = np.asarray(stored_between(op, end))
+    return Fill(start, end, volume, strokes, seconds, work, edges, along, cadences[..., -3:])
 
 
 def curve(site: Site, found: Fill, pressure: Array) -> Curve:
