@@ -1,0 +1,201 @@
+"""The synchronous client: one method per operation of the service."""
+
+from collections.abc import Mapping
+from types import TracebackType
+from typing import Self, Unpack
+
+from ._exchange import Units, answer, calculation, reading
+from ._facts import Facts
+from ._models import (
+    CatalogueDetail,
+    CatalogueList,
+    CautionFacts,
+    CautionRequest,
+    Cautions,
+    DefaultList,
+    Health,
+    LiftBudgetFacts,
+    LiftBudgetRequest,
+    LiftBudgets,
+    Sizing,
+    SizingFacts,
+    SizingRequest,
+    StrokeEstimateFacts,
+    StrokeEstimateRequest,
+    StrokeEstimates,
+    TankCurve,
+    TankCurveFacts,
+    TankCurveRequest,
+    UnitList,
+)
+from ._operations import (
+    CHECK_LIVE,
+    CHECK_READY,
+    COMPUTE_LIFT_BUDGETS,
+    COMPUTE_TANK_CURVE,
+    ESTIMATE_STROKES,
+    GET_CATALOGUE,
+    LIST_CATALOGUES,
+    LIST_CAUTIONS,
+    LIST_DEFAULTS,
+    LIST_UNITS,
+    SIZE_PUMP,
+    Answer,
+    Calculation,
+    Operation,
+)
+from ._retry import Patience
+from ._transport import Transport
+
+
+class Client:
+    """Talks to one service; a context manager that closes its connections at the end.
+
+    Every calculation takes its facts as a request struct, as a mapping such as parsed JSON, as keyword
+    arguments, or as a mix in which keyword arguments replace the request's fields. Every method raises an
+    UpstrokeError where no answer can be had.
+    """
+
+    def __init__(
+        self,
+        base_url: str = "http://127.0.0.1:8421",
+        *,
+        units: Units = "us",
+        timeout: float = 10.0,
+        retries: int = 2,
+        transport: Transport | None = None,
+    ) -> None:
+        """Prepare a client; nothing is sent yet.
+
+        Args:
+            base_url: address of the service.
+            units: unit system of the answers, unless a call says otherwise.
+            timeout: seconds that each step of a call may take, such as connecting or waiting for bytes.
+            retries: how often a call is repeated where nobody answers or the service is busy.
+            transport: what carries the calls, in place of HTTP to ``base_url``.
+        """
+        if transport is None:
+            # Imported here because httpx takes longer to import than all the rest together.
+            from ._httpx import HttpxTransport  # noqa: PLC0415
+
+            transport = HttpxTransport(base_url, timeout=timeout)
+        self._transport = transport
+        self._patience = Patience(transport, retries)
+        self._units: Units = units
+
+    def __enter__(self) -> Self:
+        """The client itself."""
+        return self
+
+    def __exit__(
+        self,
+        error_type: type[BaseException] | None,
+        error: BaseException | None,
+        traceback: TracebackType | None,
+    ) -> None:
+        """Close the connections."""
+        self.close()
+
+    def close(self) -> None:
+        """Close the connections; the client is of no more use."""
+        self._transport.close()
+
+    def size(
+        self,
+        request: SizingRequest | Mapping[str, object] | None = None,
+        /,
+        *,
+        units: Units | None = None,
+        **facts: Unpack[SizingFacts],
+    ) -> Sizing:
+        """The whole job: every cylinder assessed, ranked and explained, and one recommended if any fits."""
+        return self._calculate(SIZE_PUMP, request, facts, units)
+
+    def lift_budgets(
+        self,
+        request: LiftBudgetRequest | Mapping[str, object] | None = None,
+        /,
+        *,
+        units: Units | None = None,
+        **facts: Unpack[LiftBudgetFacts],
+    ) -> LiftBudgets:
+        """The total dynamic head line by line, against the rated lift of each cylinder."""
+        return self._calculate(COMPUTE_LIFT_BUDGETS, request, facts, units)
+
+    def tank_curve(
+        self,
+        request: TankCurveRequest | Mapping[str, object] | None = None,
+        /,
+        *,
+        units: Units | None = None,
+        **facts: Unpack[TankCurveFacts],
+    ) -> TankCurve:
+        """How much water the tank holds at each pressure."""
+        return self._calculate(COMPUTE_TANK_CURVE, request, facts, units)
+
+    def stroke_estimates(
+        self,
+        request: StrokeEstimateRequest | Mapping[str, object] | None = None,
+        /,
+        *,
+        units: Units | None = None,
+        **facts: Unpack[StrokeEstimateFacts],
+    ) -> StrokeEstimates:
+        """Strokes, minutes, work and hand force of a fill, and the practical ceiling of each cylinder."""
+        return self._calculate(ESTIMATE_STROKES, request, facts, units)
+
+    def cautions(
+        self,
+        request: CautionRequest | Mapping[str, object] | None = None,
+        /,
+        *,
+        units: Units | None = None,
+        **facts: Unpack[CautionFacts],
+    ) -> Cautions:
+        """What could hurt someone or break something at this site, worst first."""
+        return self._calculate(LIST_CAUTIONS, request, facts, units)
+
+    def catalogues(self) -> CatalogueList:
+        """The catalogues that the service offers."""
+        return self._read(LIST_CATALOGUES)
+
+    def catalogue(self, name: str, /, *, units: Units | None = None) -> CatalogueDetail:
+        """A catalogue with its cylinders.
+
+        Raises:
+            NotFoundError: where the service has none of this name.
+        """
+        return self._read(GET_CATALOGUE, units or self._units, name=name)
+
+    def units(self) -> UnitList:
+        """The accepted units with their factors, the bounds of inputs, and the units of answers."""
+        return self._read(LIST_UNITS)
+
+    def defaults(self, *, units: Units | None = None) -> DefaultList:
+        """What is assumed where a fact is left out."""
+        return self._read(LIST_DEFAULTS, units or self._units)
+
+    def live(self) -> Health:
+        """Whether the service runs; asked once, without patience."""
+        return answer(CHECK_LIVE, self._transport.send(reading(CHECK_LIVE)))
+
+    def ready(self) -> Health:
+        """Whether the service takes work; asked once, without patience.
+
+        Raises:
+            ServiceUnavailableError: where it doesn't yet or doesn't any more.
+        """
+        return answer(CHECK_READY, self._transport.send(reading(CHECK_READY)))
+
+    def _calculate(
+        self,
+        operation: Calculation[Answer],
+        request: Facts | None,
+        facts: Mapping[str, object],
+        units: Units | None,
+    ) -> Answer:
+        call = calculation(operation, request, facts, units or self._units)
+        return answer(operation, self._patience.send(call))
+
+    def _read(self, operation: Operation[Answer], units: Units | None = None, **path_values: str) -> Answer:
+        return answer(operation, self._patience.send(reading(operation, units, **path_values)))

@@ -1,0 +1,128 @@
+"""Requests to bytes and replies to answers, without any input or output of its own."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Literal, TypeAlias
+from urllib.parse import quote
+
+import msgspec
+
+from ._errors import (
+    ApiError,
+    InvalidRequestError,
+    NotFoundError,
+    RateLimitedError,
+    ServiceUnavailableError,
+    UnexpectedResponseError,
+)
+from ._facts import Facts, plain
+from ._models import Problem
+from ._operations import Answer, Calculation, Operation
+
+Units: TypeAlias = Literal["us", "si"]
+
+_ERRORS: dict[int, type[ApiError]] = {
+    400: InvalidRequestError,
+    404: NotFoundError,
+    422: InvalidRequestError,
+    429: RateLimitedError,
+    503: ServiceUnavailableError,
+}
+
+
+@dataclass(frozen=True)
+class Call:
+    """A request as it is sent."""
+
+    method: str
+    path: str
+    query: Mapping[str, str] = field(default_factory=dict[str, str])
+    headers: Mapping[str, str] = field(default_factory=dict[str, str])
+    body: bytes | None = None
+
+
+@dataclass(frozen=True)
+class Reply:
+    """A reply as it arrives; the names of headers are in lower case."""
+
+    status: int
+    headers: Mapping[str, str]
+    body: bytes
+
+
+def calculation(
+    operation: Calculation[Answer], request: Facts | None, facts: Mapping[str, object], units: Units
+) -> Call:
+    """The call of a calculation.
+
+    Args:
+        operation: what to calculate.
+        request: the facts in one piece.
+        facts: single blocks of facts, which replace those of ``request``.
+        units: the unit system of the answer.
+
+    Raises:
+        FactError: where a quantity can't be read.
+    """
+    body = plain(request or {}, operation.request) | plain(facts, operation.request)
+    return Call(
+        operation.method,
+        operation.path,
+        query={"units": units},
+        headers={"accept": "application/json", "content-type": "application/json"},
+        body=msgspec.json.encode(body),
+    )
+
+
+def reading(operation: Operation[Answer], units: Units | None = None, **path_values: str) -> Call:
+    """The call of an operation that takes what its path names and, in some cases, a unit system."""
+    quoted = {name: quote(value, safe="") for name, value in path_values.items()}
+    query = {"units": units} if units else {}
+    return Call(operation.method, operation.path.format_map(quoted), query, {"accept": "application/json"})
+
+
+def answer(operation: Operation[Answer], reply: Reply) -> Answer:
+    """The answer that a reply holds.
+
+    Raises:
+        ApiError: where it holds none; the subclass tells why.
+    """
+    if reply.status != 200:  # noqa: PLR2004 - the one status of every answer
+        raise _error(reply)
+    try:
+        return msgspec.json.decode(reply.body, type=operation.answer)
+    except (msgspec.MsgspecError, UnicodeDecodeError) as error:
+        raise _unexpected(reply, f"the answer is not a {operation.answer.__name__}: {error}") from error
+
+
+def retry_after(reply: Reply) -> float | None:
+    """Seconds that the service asks to wait; a date in their place is not read."""
+    text = reply.headers.get("retry-after", "")
+    return float(text) if text.isascii() and text.isdigit() else None
+
+
+def _error(reply: Reply) -> ApiError:
+    try:
+        problem = msgspec.json.decode(reply.body, type=Problem)
+    except (msgspec.MsgspecError, UnicodeDecodeError):
+        problem = None
+    known = _ERRORS.get(reply.status, ApiError if problem else UnexpectedResponseError)
+    if problem is None:
+        return _unexpected(reply, "the answer is not a problem description", known)
+    faults = "".join(f"\n  {fault.pointer or '(body)'}: {fault.detail}" for fault in problem.errors or ())
+    return known(
+        f"{problem.title} ({reply.status}): {problem.detail}{faults}",
+        status=reply.status,
+        problem=problem,
+        request_id=problem.request_id,
+        retry_after=retry_after(reply),
+    )
+
+
+def _unexpected(reply: Reply, message: str, kind: type[ApiError] = UnexpectedResponseError) -> ApiError:
+    return kind(
+        f"status {reply.status}: {message}",
+        status=reply.status,
+        request_id=reply.headers.get("x-request-id", ""),
+        retry_after=retry_after(reply),
+    )

@@ -1,0 +1,1202 @@
+"""The facts that go in and the answers that come out.
+
+Written by sdk/generate.py from openapi/openapi.json; change the service's contract, not this file.
+"""
+
+from collections.abc import Mapping, Sequence
+from typing import Annotated, Literal, TypeAlias, TypedDict
+
+from msgspec import UNSET, Meta, Struct, UnsetType
+
+from ._quantity import Quantity, QuantityInput
+
+Depth: TypeAlias = Annotated[QuantityInput, Meta(extra={"units": ("ft", "in", "m", "cm", "mm")})]
+"""A depth below ground at the well, or another vertical distance that can't be negative."""
+
+SpecificCapacity: TypeAlias = Annotated[QuantityInput, Meta(extra={"units": ("gpm/ft", "L/s/m")})]
+"""Flow of a well per unit of its drawdown."""
+
+Diameter: TypeAlias = Annotated[QuantityInput, Meta(extra={"units": ("ft", "in", "m", "cm", "mm")})]
+"""A diameter of a pipe, hose, rod, cylinder, cable or casing."""
+
+WaterTemperature: TypeAlias = Annotated[QuantityInput, Meta(extra={"units": ("degF", "degC")})]
+"""Temperature of liquid well water."""
+
+Elevation: TypeAlias = Annotated[QuantityInput, Meta(extra={"units": ("ft", "in", "m", "cm", "mm")})]
+"""Height above sea level."""
+
+Density: TypeAlias = Annotated[QuantityInput, Meta(extra={"units": ("kg/m3", "lb/ft3")})]
+"""Density of a rod's material."""
+
+HoleDiameter: TypeAlias = Annotated[QuantityInput, Meta(extra={"units": ("ft", "in", "m", "cm", "mm")})]
+"""Diameter of a small hole."""
+
+RunLength: TypeAlias = Annotated[QuantityInput, Meta(extra={"units": ("ft", "in", "m", "cm", "mm")})]
+"""Length of a pipe or hose."""
+
+Roughness: TypeAlias = Annotated[QuantityInput, Meta(extra={"units": ("ft", "in", "m", "cm", "mm")})]
+"""Absolute roughness of a pipe's or hose's inside."""
+
+Rise: TypeAlias = Annotated[QuantityInput, Meta(extra={"units": ("ft", "in", "m", "cm", "mm")})]
+"""A difference in height, positive upwards."""
+
+GaugePressure: TypeAlias = Annotated[QuantityInput, Meta(extra={"units": ("psi", "kPa", "bar")})]
+"""A gauge pressure."""
+
+Volume: TypeAlias = Annotated[QuantityInput, Meta(extra={"units": ("gal", "L", "fl_oz", "mL", "m3")})]
+"""A volume."""
+
+Power: TypeAlias = Annotated[QuantityInput, Meta(extra={"units": ("W", "hp")})]
+"""Mechanical power of the people who pump."""
+
+Force: TypeAlias = Annotated[QuantityInput, Meta(extra={"units": ("lbf", "N")})]
+"""A force."""
+
+Cadence: TypeAlias = Annotated[QuantityInput, Meta(extra={"units": ("1/min",)})]
+"""Strokes per minute; one stroke is one full cycle of the handle."""
+
+Stroke: TypeAlias = Annotated[QuantityInput, Meta(extra={"units": ("ft", "in", "m", "cm", "mm")})]
+"""Travel of the plunger in one direction."""
+
+
+class Well(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """The well and its water."""
+
+    static_water_level: Depth | UnsetType = UNSET
+    """Depth to the water at rest, below ground at the well."""
+    well_drawdown: Depth | UnsetType = UNSET
+    """How far pumping lowers the water below the static water level."""
+    specific_capacity: SpecificCapacity | UnsetType = UNSET
+    """Flow per unit of well drawdown; used where well_drawdown is left out."""
+    casing_inside_diameter: Diameter | UnsetType = UNSET
+    """Inside diameter of the well casing."""
+    well_depth: Depth | UnsetType = UNSET
+    """Depth of the well below ground."""
+    water_temperature: WaterTemperature | UnsetType = UNSET
+    """Temperature of the well water."""
+    site_elevation: Elevation | UnsetType = UNSET
+    """Height of the site above sea level."""
+
+
+class Rod(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """The pump rod."""
+
+    diameter: Diameter
+    """Outside diameter of the rod."""
+    material: Literal["fibreglass", "pvc", "stainless_steel", "steel"]
+    """Material, which sets the density."""
+    density: Density | UnsetType = UNSET
+    """Density, where it is known better than by the material."""
+
+
+class DropPipe(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """The drop pipe (riser) in the well; for a suction pump the suction pipe."""
+
+    inside_diameter: Diameter
+    """Inside diameter."""
+    material: Literal["fibreglass", "pvc", "stainless_steel", "steel"]
+    """Material, which sets the roughness."""
+
+
+class WeepHole(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """A hole in the drop pipe that drains it back below frost depth."""
+
+    present: bool
+    """Whether there is such a hole."""
+    diameter: HoleDiameter | UnsetType = UNSET
+    """Diameter of the hole."""
+    depth_below_outlet: Depth | UnsetType = UNSET
+    """Depth of the hole below the pump outlet."""
+    discharge_coefficient: float | UnsetType = UNSET
+    """0.62 for a sharp edge, about 0.80 through a thick wall."""
+
+
+class Pump(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """What is the same for every candidate cylinder; each overrides the catalogue where given."""
+
+    kind: Literal["lift", "suction"] | UnsetType = UNSET
+    """Consider only pumps of this kind."""
+    outlet_height: Depth | UnsetType = UNSET
+    """Height of the pump outlet above ground."""
+    cylinder_depth: Depth | UnsetType = UNSET
+    """Depth of the cylinder (or of a suction pipe's intake) below ground."""
+    rod: Rod | UnsetType = UNSET
+    """The pump rod."""
+    drop_pipe: DropPipe | UnsetType = UNSET
+    """The drop pipe."""
+    weep_hole: WeepHole | UnsetType = UNSET
+    """The weep hole in the drop pipe."""
+    handle_ratio: float | UnsetType = UNSET
+    """Travel of the hands over travel of the plunger."""
+    handle_efficiency: float | UnsetType = UNSET
+    """Efficiency of the handle's linkage."""
+    upstroke_share: float | UnsetType = UNSET
+    """Share of a cycle's time taken by the upstroke."""
+
+
+class Run(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """A stretch of pipe or hose between the pump outlet and the tank."""
+
+    inside_diameter: Diameter
+    """Inside diameter."""
+    length: RunLength
+    """Length."""
+    material: (
+        Literal["copper", "galvanized_steel", "hose", "pex", "polyethylene", "pvc", "steel"] | UnsetType
+    ) = UNSET
+    """What it is made of, which sets the roughness. Default: hose."""
+    roughness: Roughness | UnsetType = UNSET
+    """Absolute roughness, where it is known better than by the material."""
+    description: str | UnsetType = UNSET
+    """What this run is, in the caller's words."""
+
+
+class Fitting(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """Fittings or valves of one kind."""
+
+    kind: Literal[
+        "ball_valve",
+        "elbow_45",
+        "elbow_90",
+        "exit",
+        "gate_valve",
+        "globe_valve",
+        "swing_check_valve",
+        "tee_branch",
+        "tee_run",
+        "yard_hydrant",
+    ]
+    """Kind of fitting."""
+    count: int | UnsetType = UNSET
+    """How many of them. Default: 1."""
+    inside_diameter: Diameter | UnsetType = UNSET
+    """Bore; the first run's inside diameter where left out."""
+
+
+class Conduit(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """The way from the pump outlet to the tank."""
+
+    runs: Sequence[Run] | UnsetType = UNSET
+    """Pipes and hoses in order; empty: none."""
+    fittings: Sequence[Fitting] | UnsetType = UNSET
+    """Fittings and valves; empty: none."""
+    rise: Rise | UnsetType = UNSET
+    """Height of the tank's gauge above the pump outlet."""
+    hose_pressure_rating: GaugePressure | UnsetType = UNSET
+    """Lowest working-pressure rating of any hose."""
+    check_valve: Literal["no", "unknown", "yes"] | UnsetType = UNSET
+    """Whether a check valve stands between pump outlet and tank."""
+    cracking_pressure: GaugePressure | UnsetType = UNSET
+    """Pressure that opens the check valve."""
+
+
+class Tank(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """The pressure tank, or several equal ones in parallel."""
+
+    kind: Literal["air_over_water", "bladder", "diaphragm"] | UnsetType = UNSET
+    """How air and water are kept apart; 'air_over_water' touches and has no precharge."""
+    total_volume: Volume | UnsetType = UNSET
+    """Volume of one tank, air and water together."""
+    count: int | UnsetType = UNSET
+    """Number of equal tanks."""
+    precharge: GaugePressure | UnsetType = UNSET
+    """Air pressure of the tank when it is empty of water."""
+    maximum_working_pressure: GaugePressure | UnsetType = UNSET
+    """Stamped on the tank."""
+    maximum_acceptance: float | UnsetType = UNSET
+    """Greatest share of its total volume that may be water."""
+    gas_exponent: float | UnsetType = UNSET
+    """1: slow, isothermal filling; 1.4: no heat leaves the air."""
+
+
+class Pressures(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """Gauge pressures at the tank between which the fill takes place."""
+
+    start: GaugePressure | UnsetType = UNSET
+    """Where pumping begins."""
+    target: GaugePressure | UnsetType = UNSET
+    """Where it should end."""
+
+
+class Operator(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """Who pumps."""
+
+    sustained_power: Power | UnsetType = UNSET
+    """Mechanical power that can be kept up for the whole fill."""
+    hand_force_limit: Force | UnsetType = UNSET
+    """Greatest force at the grip."""
+    cadence: Cadence | UnsetType = UNSET
+    """Preferred strokes per minute; one stroke is a full cycle."""
+
+
+class ElectricPump(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """The electric pump that shares the well."""
+
+    present: Literal["no", "unknown", "yes"]
+    """Whether one hangs in the well."""
+    drop_pipe_outside_diameter: Diameter | UnsetType = UNSET
+    """Outside diameter of its drop pipe, couplings included."""
+    cable_diameter: Diameter | UnsetType = UNSET
+    """Diameter of its cable."""
+
+
+class Connection(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """A place where the pump's hose or pipe could join the household's pipes."""
+
+    kind: Literal["spigot", "tank_drain", "tee", "yard_hydrant"]
+    """Frost-free yard hydrant, outdoor spigot, drain valve at the tank, or a hard-plumbed tee."""
+    vacuum_breaker: Literal["no", "unknown", "yes"] | UnsetType = UNSET
+    """Whether it has a vacuum breaker, built in or screwed on."""
+    sanitary: Literal["no", "unknown", "yes"] | UnsetType = UNSET
+    """Whether a hydrant is of the sanitary kind, without a weep hole to the soil."""
+
+
+class PressureSwitch(
+    Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, tag_field="kind", tag="pressure_switch"
+):
+    """The usual supply: an electric pump on a pressure switch."""
+
+    cut_in: GaugePressure | UnsetType = UNSET
+    """Pressure at which the switch starts the pump."""
+    cut_out: GaugePressure | UnsetType = UNSET
+    """Pressure at which it stops the pump."""
+
+
+class ConstantPressure(
+    Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, tag_field="kind", tag="constant_pressure"
+):
+    """The usual supply: an electric pump with a drive that holds one pressure."""
+
+    set_pressure: GaugePressure | UnsetType = UNSET
+    """Pressure that the drive holds."""
+
+
+class ReliefValve(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """The pressure relief valve at the tank."""
+
+    fitted: Literal["no", "unknown", "yes"]
+    """Whether one is fitted."""
+    set_pressure: GaugePressure | UnsetType = UNSET
+    """Pressure at which it opens."""
+
+
+class Premises(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """The site around the well."""
+
+    freezes: Literal["no", "unknown", "yes"] | UnsetType = UNSET
+    """Whether pipes at the surface can freeze."""
+    electric_pump: ElectricPump | UnsetType = UNSET
+    """The electric pump in the same well."""
+    connections: Sequence[Connection] | UnsetType = UNSET
+    """Where the hose could be connected."""
+    public_water_connection: Literal["no", "unknown", "yes"] | UnsetType = UNSET
+    """Whether any pipe of the house also connects to a public water main."""
+    supply: PressureSwitch | ConstantPressure | UnsetType = UNSET
+    """What keeps the pressure while there is power."""
+    relief_valve: ReliefValve | UnsetType = UNSET
+    """The pressure relief valve."""
+
+
+class CautionRequest(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """The facts of a site, for the cautions that they call for."""
+
+    client_reference: str | UnsetType = UNSET
+    """The caller's own reference, echoed in the answer and not part of the calculation.
+
+    Leave personal data out of it.
+    """
+    well: Well | UnsetType = UNSET
+
+    pump: Pump | UnsetType = UNSET
+
+    conduit: Conduit | UnsetType = UNSET
+
+    tank: Tank | UnsetType = UNSET
+
+    pressures: Pressures | UnsetType = UNSET
+
+    operator: Operator | UnsetType = UNSET
+
+    site: Premises | UnsetType = UNSET
+
+
+class Cylinder(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """A cylinder of the caller's own, instead of one from a catalogue."""
+
+    id: str
+    """Name by which the answer refers to it; lower-case words and hyphens."""
+    kind: Literal["lift", "suction"]
+    """'lift': the cylinder hangs below the water and pushes.
+
+    'suction': it stands at the surface, where the atmosphere limits it.
+    """
+    bore: Diameter
+    """Inside diameter of the cylinder."""
+    stroke: Stroke
+    """Travel of the plunger."""
+    rated_lift: Depth
+    """Greatest total dynamic head that it is sold for."""
+    rod: Rod
+    """The pump rod."""
+    drop_pipe: DropPipe
+    """The drop pipe."""
+    handle_ratio: float
+    """Travel of the hands over that of the plunger."""
+    name: str | UnsetType = UNSET
+    """Name to show."""
+    outside_diameter: Diameter | UnsetType = UNSET
+    """Greatest outside diameter, to fit the casing."""
+    volumetric_efficiency: float | UnsetType = UNSET
+    """Water delivered over displacement."""
+    seal_drag: Force | UnsetType = UNSET
+    """Friction of seals and packing on the rod."""
+    weep_hole: WeepHole | UnsetType = UNSET
+    """The weep hole in its drop pipe."""
+
+
+class Selection(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """Which cylinders to consider: the whole of a catalogue where nothing is said."""
+
+    catalogue: str | UnsetType = UNSET
+    """Name of a catalogue of this deployment; its default one where left out."""
+    ids: Sequence[str] | UnsetType = UNSET
+    """Only these cylinders of the catalogue."""
+    cylinders: Sequence[Cylinder] | UnsetType = UNSET
+    """The caller's own, instead of a catalogue."""
+
+
+class LiftBudgetRequest(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """The facts of a site and the cylinders whose lift budget is wanted."""
+
+    client_reference: str | UnsetType = UNSET
+    """The caller's own reference, echoed in the answer and not part of the calculation.
+
+    Leave personal data out of it.
+    """
+    well: Well
+
+    pump: Pump | UnsetType = UNSET
+
+    conduit: Conduit | UnsetType = UNSET
+
+    tank: Tank | UnsetType = UNSET
+
+    pressures: Pressures | UnsetType = UNSET
+
+    operator: Operator | UnsetType = UNSET
+
+    site: Premises | UnsetType = UNSET
+
+    selection: Selection | UnsetType = UNSET
+
+
+class SizingRequest(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """A quote form's facts: everything that is known, and nothing that is not."""
+
+    client_reference: str | UnsetType = UNSET
+    """The caller's own reference, echoed in the answer and not part of the calculation.
+
+    Leave personal data out of it.
+    """
+    well: Well | UnsetType = UNSET
+
+    pump: Pump | UnsetType = UNSET
+
+    conduit: Conduit | UnsetType = UNSET
+
+    tank: Tank | UnsetType = UNSET
+
+    pressures: Pressures | UnsetType = UNSET
+
+    operator: Operator | UnsetType = UNSET
+
+    site: Premises | UnsetType = UNSET
+
+    selection: Selection | UnsetType = UNSET
+
+    points: int | UnsetType = UNSET
+    """Number of points along a curve. Default: 50."""
+
+
+class StrokeEstimateRequest(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """The facts of a site and the cylinders whose strokes, minutes and forces are wanted."""
+
+    client_reference: str | UnsetType = UNSET
+    """The caller's own reference, echoed in the answer and not part of the calculation.
+
+    Leave personal data out of it.
+    """
+    well: Well
+
+    pump: Pump | UnsetType = UNSET
+
+    conduit: Conduit | UnsetType = UNSET
+
+    tank: Tank | UnsetType = UNSET
+
+    pressures: Pressures | UnsetType = UNSET
+
+    operator: Operator | UnsetType = UNSET
+
+    site: Premises | UnsetType = UNSET
+
+    selection: Selection | UnsetType = UNSET
+
+    points: int | UnsetType = UNSET
+    """Number of points along a curve. Default: 11."""
+
+
+class TankCurveRequest(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """A pressure tank and the pressures between which it is filled."""
+
+    client_reference: str | UnsetType = UNSET
+    """The caller's own reference, echoed in the answer and not part of the calculation.
+
+    Leave personal data out of it.
+    """
+    well: Well | UnsetType = UNSET
+    """For the site's elevation."""
+    tank: Tank | UnsetType = UNSET
+
+    pressures: Pressures | UnsetType = UNSET
+
+    site: Premises | UnsetType = UNSET
+    """For the supply's pressures."""
+    points: int | UnsetType = UNSET
+    """Number of points along a curve. Default: 21."""
+
+
+class CautionFacts(TypedDict, total=False):
+    """The fields of CautionRequest as keyword arguments."""
+
+    client_reference: str
+    well: Well | Mapping[str, object]
+    pump: Pump | Mapping[str, object]
+    conduit: Conduit | Mapping[str, object]
+    tank: Tank | Mapping[str, object]
+    pressures: Pressures | Mapping[str, object]
+    operator: Operator | Mapping[str, object]
+    site: Premises | Mapping[str, object]
+
+
+class LiftBudgetFacts(TypedDict, total=False):
+    """The fields of LiftBudgetRequest as keyword arguments."""
+
+    client_reference: str
+    well: Well | Mapping[str, object]
+    pump: Pump | Mapping[str, object]
+    conduit: Conduit | Mapping[str, object]
+    tank: Tank | Mapping[str, object]
+    pressures: Pressures | Mapping[str, object]
+    operator: Operator | Mapping[str, object]
+    site: Premises | Mapping[str, object]
+    selection: Selection | Mapping[str, object]
+
+
+class SizingFacts(TypedDict, total=False):
+    """The fields of SizingRequest as keyword arguments."""
+
+    client_reference: str
+    well: Well | Mapping[str, object]
+    pump: Pump | Mapping[str, object]
+    conduit: Conduit | Mapping[str, object]
+    tank: Tank | Mapping[str, object]
+    pressures: Pressures | Mapping[str, object]
+    operator: Operator | Mapping[str, object]
+    site: Premises | Mapping[str, object]
+    selection: Selection | Mapping[str, object]
+    points: int
+
+
+class StrokeEstimateFacts(TypedDict, total=False):
+    """The fields of StrokeEstimateRequest as keyword arguments."""
+
+    client_reference: str
+    well: Well | Mapping[str, object]
+    pump: Pump | Mapping[str, object]
+    conduit: Conduit | Mapping[str, object]
+    tank: Tank | Mapping[str, object]
+    pressures: Pressures | Mapping[str, object]
+    operator: Operator | Mapping[str, object]
+    site: Premises | Mapping[str, object]
+    selection: Selection | Mapping[str, object]
+    points: int
+
+
+class TankCurveFacts(TypedDict, total=False):
+    """The fields of TankCurveRequest as keyword arguments."""
+
+    client_reference: str
+    well: Well | Mapping[str, object]
+    tank: Tank | Mapping[str, object]
+    pressures: Pressures | Mapping[str, object]
+    site: Premises | Mapping[str, object]
+    points: int
+
+
+class Health(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """Whether the service can answer."""
+
+    status: str
+    """Always 'ok': a service that is not does not answer so. Known words: ok; more may come."""
+    model_version: str
+    """Version of the models and their coefficients."""
+
+
+class ProblemError(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """One fault."""
+
+    pointer: str
+    """JSON Pointer to the faulty field of the body; empty: the whole body."""
+    detail: str
+    """What is wrong and what would be accepted."""
+
+
+class Problem(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """A problem as RFC 9457 defines it."""
+
+    type: str
+    """Path of a short page about this kind of problem."""
+    title: str
+    """The kind of problem."""
+    status: int
+    """HTTP status."""
+    code: str
+    """Stable code of the kind of problem."""
+    detail: str
+    """What happened and what to do."""
+    request_id: str
+    """Quote this when asking for help."""
+    errors: tuple[ProblemError, ...] | None = None
+    """Every fault of the body at once."""
+
+
+class CatalogueSummary(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """A catalogue of this deployment."""
+
+    name: str
+    """Its name, for selection.catalogue."""
+    title: str
+    """What to call it."""
+    invented: bool
+    """True where products, figures and prices are made up."""
+    notice: str
+    """What a reader must know about it."""
+    digest: str
+    """Changes whenever its content does."""
+    default: bool
+    """Whether requests that name none use this one."""
+
+
+class CatalogueList(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """The catalogues of this deployment."""
+
+    catalogues: tuple[CatalogueSummary, ...]
+
+
+class CylinderListing(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """A cylinder as a catalogue lists it."""
+
+    id: str
+    """Its id, for selection.ids."""
+    name: str
+    """Its name."""
+    kind: str
+    """'lift': the cylinder hangs below the water and pushes.
+
+    'suction': it stands at the surface, where the atmosphere limits it. Known words: lift, suction;
+    more may come.
+    """
+    bore: Quantity
+    """Inside diameter."""
+    stroke: Quantity
+    """Travel of the plunger."""
+    rated_lift: Quantity
+    """Greatest total dynamic head that it is sold for."""
+    outside_diameter: Quantity
+    """Greatest outside diameter, to fit the casing."""
+    volumetric_efficiency: float
+    """Water delivered over displacement."""
+    seal_drag: Quantity
+    """Friction of seals and packing on the rod."""
+    handle_ratio: float
+    """Travel of the hands over travel of the plunger."""
+    rod_diameter: Quantity
+    """Outside diameter of the pump rod."""
+    rod_material: str
+    """Material of the pump rod."""
+    drop_pipe_inside_diameter: Quantity
+    """Inside diameter of the drop pipe or suction pipe."""
+    drop_pipe_material: str
+    """Material of the drop pipe or suction pipe."""
+    weep_hole_diameter: Quantity
+    """0: none."""
+
+
+class CatalogueDetail(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """A catalogue with its cylinders."""
+
+    name: str
+    """Its name, for selection.catalogue."""
+    title: str
+    """What to call it."""
+    invented: bool
+    """True where products, figures and prices are made up."""
+    notice: str
+    """What a reader must know about it."""
+    digest: str
+    """Changes whenever its content does."""
+    default: bool
+    """Whether requests that name none use this one."""
+    cylinders: tuple[CylinderListing, ...]
+
+
+class Source(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """What a number or a rule rests on."""
+
+    key: str
+    """Stable key."""
+    citation: str
+    """Author, title, edition and table; or 'common practice, no source'."""
+
+
+class Caution(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """What could hurt someone or break something here."""
+
+    code: str
+    """Stable code; more may come."""
+    signal: str
+    """Signal word as defined by ANSI Z535.6.
+
+    Known words: caution, danger, notice, warning; more may come.
+    """
+    text: str
+    """What to do or leave."""
+    why: str
+    """Why it applies here."""
+    who: str
+    """Who may do the work, and where local code or a licensed trade decides."""
+    basis: tuple[Source, ...]
+    """What it rests on."""
+
+
+class Assumption(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """A fact that the caller did not give, and what was used instead."""
+
+    pointer: str
+    """JSON Pointer of the missing fact in the request."""
+    text: str
+    """The assumption in words, with its value."""
+    basis: str
+    """How it was chosen, and its source."""
+    value: float | None = None
+    """The number used, where it is one."""
+    unit: str | None = None
+    """Unit of the value."""
+
+
+class Cautions(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """The cautions that the facts call for, worst first."""
+
+    calculation_id: str
+    """The same for the same facts, catalogue, units, language and model version."""
+    model_version: str
+    """Version of the models and their coefficients."""
+    scope: str
+    """What this answer is, and what it is not."""
+    client_reference: str | None = None
+    """The caller's own reference, as sent."""
+    cautions: tuple[Caution, ...]
+
+    assumptions: tuple[Assumption, ...]
+
+
+class DefaultEntry(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """What is assumed where a fact is left out."""
+
+    field: str
+    """JSON Pointer of the fact in a request."""
+    text: str
+    """What is assumed."""
+    basis: Source
+    """What it rests on."""
+    low: float | None = None
+    """Low end of the plausible range."""
+    high: float | None = None
+    """High end of the plausible range."""
+    unit: str | None = None
+    """Unit of the range."""
+
+
+class DefaultList(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """Every default."""
+
+    defaults: tuple[DefaultEntry, ...]
+
+
+class CatalogueUsed(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """The catalogue that an answer is built on."""
+
+    name: str
+    """Its name, or 'request' for the caller's own cylinders."""
+    invented: bool
+    """True where products, figures and prices are made up."""
+    notice: str
+    """What a reader must know about it."""
+
+
+class CylinderRef(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """A cylinder of the answer."""
+
+    id: str
+    """Its id in the catalogue or in the request."""
+    name: str
+    """Its name."""
+    kind: str
+    """'lift': the cylinder hangs below the water and pushes.
+
+    'suction': it stands at the surface, where the atmosphere limits it. Known words: lift, suction;
+    more may come.
+    """
+    bore: Quantity
+    """Inside diameter."""
+    stroke: Quantity
+    """Travel of the plunger as used here."""
+
+
+class LiftBudget(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """The total dynamic head line by line, at the target pressure, against the cylinder's rated lift.
+
+    The lines from static_water_level to check_valve add up to total_head.
+    """
+
+    static_water_level: Quantity
+    """Depth to the water at rest, below ground at the well."""
+    well_drawdown: Quantity
+    """How far pumping lowers the water."""
+    outlet_height: Quantity
+    """Height of the pump outlet above ground."""
+    rise: Quantity
+    """Height of the tank's gauge above the pump outlet."""
+    pressure_head: Quantity
+    """The target pressure as head."""
+    drop_pipe_friction: Quantity
+    """Friction in the drop pipe, averaged over the stroke by work."""
+    conduit_friction: Quantity
+    """Friction in pipes and hoses, averaged likewise."""
+    fitting_losses: Quantity
+    """Losses in fittings and valves, averaged likewise."""
+    check_valve: Quantity
+    """What opens the check valve."""
+    total_head: Quantity
+    """Total dynamic head."""
+    rated_lift: Quantity
+    """Greatest total dynamic head that the cylinder is sold for."""
+    margin: Quantity
+    """Rated lift less total head; negative: too much head."""
+    pressure_room: Quantity
+    """Gauge pressure at which the total head would reach the rated lift; negative: none."""
+    target: Quantity
+    """The target pressure."""
+    cadence: Quantity
+    """Cadence while pumping at the target pressure."""
+
+
+class Finding(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """A reason in a sentence that can be forwarded, with its numbers beside it."""
+
+    code: str
+    """Stable code; more may come."""
+    text: str
+    """The sentence."""
+    value: float | None = None
+    """The number found."""
+    limit: float | None = None
+    """What it is held against."""
+    unit: str | None = None
+    """Unit of both."""
+
+
+class LiftBudgetEntry(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """One cylinder's lift budget."""
+
+    cylinder: CylinderRef
+
+    lift_budget: LiftBudget
+
+    findings: tuple[Finding, ...]
+
+
+class LiftBudgets(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """Lift budgets, in the order of the cylinders' ids."""
+
+    calculation_id: str
+    """The same for the same facts, catalogue, units, language and model version."""
+    model_version: str
+    """Version of the models and their coefficients."""
+    scope: str
+    """What this answer is, and what it is not."""
+    client_reference: str | None = None
+    """The caller's own reference, as sent."""
+    catalogue: CatalogueUsed
+
+    lift_budgets: tuple[LiftBudgetEntry, ...]
+
+    assumptions: tuple[Assumption, ...]
+
+
+class Limit(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """A pressure that something can't or shouldn't be taken beyond."""
+
+    code: str
+    """What limits; more may come."""
+    pressure: Quantity
+    """Gauge pressure; negative: not even an open discharge is possible."""
+
+
+class Ceiling(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """The practical ceiling: the highest gauge pressure worth pumping to."""
+
+    pressure: Quantity
+    """The least of the limits."""
+    governed_by: str
+    """The limit that sets it."""
+    limits: tuple[Limit, ...]
+    """Every limit that applies, lowest first."""
+
+
+class FillTotals(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """A whole fill."""
+
+    start: Quantity
+    """Gauge pressure at which pumping begins to store water."""
+    end: Quantity
+    """Gauge pressure at which it ends: the target, or a limit before it."""
+    reaches_target: bool
+    """Whether the end is the target."""
+    water: Quantity
+    """Water stored."""
+    strokes: float
+    """Full cycles of the handle."""
+    time: Quantity
+    """Time, rests included."""
+    work: Quantity
+    """Mechanical work at the handle."""
+
+
+class Effort(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """What pumping feels like."""
+
+    hand_force: Quantity
+    """Peak force at the grip at the end of the fill."""
+    hand_force_at_start: Quantity
+    """The same at its start."""
+    return_force: Quantity
+    """Force on the return stroke at the end; negative: it falls by itself."""
+    hand_travel: Quantity
+    """Travel of the hands per stroke."""
+    cadence_at_start: Quantity
+    """Strokes per minute at the start."""
+    cadence_at_end: Quantity
+    """Strokes per minute at the end, averaged over any rests."""
+    power: Quantity
+    """Mechanical power at the end of the fill."""
+    net_per_stroke: Quantity
+    """Water per stroke that reaches the tank at the end."""
+    efficiency: float
+    """Hydraulic power delivered over power at the handle, at the end."""
+
+
+class Candidate(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """One cylinder, assessed."""
+
+    cylinder: CylinderRef
+
+    outcome: str
+    """Whether it reaches the target; with limits: at least half of the wanted water at a lower pressure.
+
+    Known words: does_not_fit, fits, fits_with_limits; more may come.
+    """
+    governed_by: str
+    """What sets its ceiling or rules it out."""
+    reasons: tuple[Finding, ...]
+    """Why, in sentences."""
+    lift_budget: LiftBudget
+
+    ceiling: Ceiling
+
+    fill: FillTotals
+
+    effort: Effort
+
+
+class Question(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """A fact worth asking the customer for, the most useful first."""
+
+    pointer: str
+    """JSON Pointer of the fact in the request."""
+    text: str
+    """The question."""
+    why: str
+    """Why it matters."""
+
+
+class Series(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """A column of numbers with one unit."""
+
+    unit: str
+    """Unit of every value; '1' where the numbers are counts."""
+    values: tuple[float, ...]
+    """Values in order, to 6 significant digits."""
+
+
+class FillColumns(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """Points along a fill; all columns have the same length."""
+
+    pressure: Series
+    """Gauge pressure at the tank."""
+    water: Series
+    """Water stored since the start."""
+    strokes: Series
+    """Strokes since the start."""
+    time: Series
+    """Time since the start, rests included."""
+    hand_force: Series
+    """Peak force at the grip."""
+    cadence: Series
+    """Strokes per minute, averaged over any rests."""
+
+
+class Use(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """What the water of one fill covers."""
+
+    code: str
+    """Stable code; more may come."""
+    text: str
+    """In words."""
+    count: float
+    """How many of them one fill covers."""
+    basis: Source
+    """Where the volume of one comes from."""
+
+
+class Reserve(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """Usable water of one fill."""
+
+    water: Quantity
+    """Water above the pressure that fixtures need."""
+    from_pressure: Quantity
+    """Where a fill ends."""
+    to_pressure: Quantity
+    """Precharge, or the least pressure that fixtures need if higher."""
+    covers: tuple[Use, ...]
+    """Alternatives, not a sum."""
+
+
+class Part(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """A part to quote."""
+
+    sku: str
+    """The catalogue's number for it."""
+    name: str
+    """What it is, for a reader."""
+    quantity: int
+    """How many of it."""
+    price: float | None = None
+    """Price of one; left out where the catalogue has none."""
+    currency: str | None = None
+    """Currency of the price, ISO 4217."""
+    lead_time_days: int | None = None
+    """Days until it can be delivered; left out where the catalogue does not say."""
+
+
+class DepthTable(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """What would fit at each static water level, where nobody knows it; columns of the same length."""
+
+    static_water_level: Series
+    """The depths, below ground at the well."""
+    fitting: Series
+    """Number of cylinders that fit, with or without limits."""
+    best: tuple[str, ...]
+    """Id of the best one; empty where none fits."""
+    hand_force: Series
+    """Its hand force at the end of a fill; 0 where none fits."""
+    time: Series
+    """Its time for a fill; 0 where none fits."""
+
+
+class Sizing(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """The whole sizing."""
+
+    calculation_id: str
+    """The same for the same facts, catalogue, units, language and model version."""
+    model_version: str
+    """Version of the models and their coefficients."""
+    scope: str
+    """What this answer is, and what it is not."""
+    client_reference: str | None = None
+    """The caller's own reference, as sent."""
+    verdict: str
+    """'needs_facts': no honest answer without the facts that the questions ask for.
+
+    Known words: fits, fits_with_limits, needs_facts, nothing_fits; more may come.
+    """
+    summary: str
+    """The verdict in a sentence or two."""
+    catalogue: CatalogueUsed
+
+    candidates: tuple[Candidate, ...]
+    """Best first; empty where facts are needed."""
+    cautions: tuple[Caution, ...]
+
+    assumptions: tuple[Assumption, ...]
+
+    questions: tuple[Question, ...]
+
+    recommended: str | None = None
+    """Id of the recommended cylinder."""
+    curve: FillColumns | None = None
+    """The recommended cylinder's fill."""
+    reserve: Reserve | None = None
+    """What one fill gives."""
+    parts: tuple[Part, ...] | None = None
+    """What to quote."""
+    depth_table: DepthTable | None = None
+
+
+class StrokeEstimate(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """One cylinder's estimate."""
+
+    cylinder: CylinderRef
+
+    fill: FillTotals
+
+    effort: Effort
+
+    ceiling: Ceiling
+
+    curve: FillColumns
+
+    findings: tuple[Finding, ...]
+
+
+class StrokeEstimates(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """Stroke estimates, in the order of the cylinders' ids."""
+
+    calculation_id: str
+    """The same for the same facts, catalogue, units, language and model version."""
+    model_version: str
+    """Version of the models and their coefficients."""
+    scope: str
+    """What this answer is, and what it is not."""
+    client_reference: str | None = None
+    """The caller's own reference, as sent."""
+    catalogue: CatalogueUsed
+
+    stroke_estimates: tuple[StrokeEstimate, ...]
+
+    assumptions: tuple[Assumption, ...]
+
+
+class TankColumns(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """Points along a fill; all columns have the same length."""
+
+    pressure: Series
+    """Gauge pressure."""
+    stored_water: Series
+    """Water in the tank."""
+    drawdown: Series
+    """Water gained since the start."""
+    drawdown_factor: Series
+    """The same as a share of the tank's total volume."""
+    water_per_pressure: Series
+    """Water gained per unit of pressure at this point."""
+
+
+class TankCurve(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """How much water a tank holds at each pressure."""
+
+    calculation_id: str
+    """The same for the same facts, catalogue, units, language and model version."""
+    model_version: str
+    """Version of the models and their coefficients."""
+    scope: str
+    """What this answer is, and what it is not."""
+    client_reference: str | None = None
+    """The caller's own reference, as sent."""
+    curve: TankColumns
+
+    start: Quantity
+    """Where the curve begins."""
+    end: Quantity
+    """Where it ends: the target, or a limit that comes first."""
+    precharge: Quantity
+    """Air pressure of the empty tank."""
+    usable_drawdown: Quantity
+    """Water between start and end."""
+    total_volume: Quantity
+    """All tanks, air and water together."""
+    findings: tuple[Finding, ...]
+
+    assumptions: tuple[Assumption, ...]
+
+
+class UnitEntry(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """A unit: SI value = scale × value + offset."""
+
+    unit: str
+    """Name of the unit in requests and answers."""
+    scale: float
+    """SI value of one of the unit."""
+    offset: float
+    """SI value of zero of the unit; 0 except for temperatures."""
+
+
+class DimensionEntry(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """A dimension with its accepted units."""
+
+    dimension: str
+    """Name of the dimension."""
+    si_unit: str
+    """Unit that scale and offset lead to."""
+    units: tuple[UnitEntry, ...]
+    """Every unit of the dimension that the service knows."""
+
+
+class InputEntry(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """A kind of input with its bounds in each unit."""
+
+    name: str
+    """Name of the schema of this kind of input."""
+    dimension: str
+    """Its dimension."""
+    unit: str
+    """Unit of the bounds."""
+    lowest: float
+    """Least value that is accepted in this unit."""
+    highest: float
+    """Greatest value that is accepted in this unit."""
+
+
+class OutputEntry(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """A kind of output with its unit in each system."""
+
+    name: str
+    """Name of the schema of this kind of output."""
+    dimension: str
+    """Its dimension."""
+    us: str
+    """Its unit in the 'us' system."""
+    si: str
+    """Its unit in the 'si' system."""
+
+
+class UnitList(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """Units, the bounds of inputs, and the units of answers."""
+
+    dimensions: tuple[DimensionEntry, ...]
+
+    inputs: tuple[InputEntry, ...]
+    """Every kind of input, once for each of its units."""
+    outputs: tuple[OutputEntry, ...]
+    """Every kind of output."""

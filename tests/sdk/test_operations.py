@@ -1,0 +1,72 @@
+"""The client's methods and the contract's operations: none is missing, each fits."""
+
+import inspect
+
+import msgspec
+import pytest
+from tests.sdk.contract_document import contract
+from tests.sdk.fake_transport import FakeTransport, reply
+
+import upstroke
+from upstroke import _operations
+from upstroke._operations import Calculation, Operation
+
+KNOWN: dict[str, Operation[msgspec.Struct]] = {
+    value.operation_id: value for value in vars(_operations).values() if isinstance(value, Operation)
+}
+METHODS = {
+    "compute_lift_budgets": "lift_budgets",
+    "compute_tank_curve": "tank_curve",
+    "estimate_strokes": "stroke_estimates",
+    "list_cautions": "cautions",
+    "size_pump": "size",
+    "list_catalogues": "catalogues",
+    "get_catalogue": "catalogue",
+    "list_units": "units",
+    "list_defaults": "defaults",
+    "check_live": "live",
+    "check_ready": "ready",
+}
+DESCRIBED = {
+    operation["operationId"]: (method.upper(), path, operation)
+    for path, methods in contract()["paths"].items()
+    for method, operation in methods.items()
+}
+
+
+def test_every_operation_of_the_contract_has_a_method_and_every_method_an_operation() -> None:
+    public = {name for name, _ in inspect.getmembers(upstroke.Client, inspect.isfunction) if name[0] != "_"}
+
+    assert set(DESCRIBED) == set(METHODS) == set(KNOWN)
+    assert set(METHODS.values()) == public - {"close"}
+
+
+@pytest.mark.parametrize("operation_id", sorted(DESCRIBED))
+def test_an_operation_goes_where_the_contract_says_and_takes_and_gives_what_it_says(
+    operation_id: str,
+) -> None:
+    method, path, described = DESCRIBED[operation_id]
+    known = KNOWN[operation_id]
+    asked = described.get("requestBody", {}).get("content", {}).get("application/json", {}).get("schema")
+    told = described["responses"]["200"]["content"]["application/json"]["schema"]
+
+    assert (known.method, known.path) == (method, path)
+    assert schema_name(asked) == (known.request.__name__ if isinstance(known, Calculation) else None)
+    assert schema_name(told) == known.answer.__name__
+
+
+@pytest.mark.parametrize("operation_id", sorted(DESCRIBED))
+def test_a_method_sends_the_parameters_of_its_operation_and_no_others(operation_id: str) -> None:
+    transport = FakeTransport([reply({"status": "the wrong answer"})])
+    method = getattr(upstroke.Client(transport=transport, units="si"), METHODS[operation_id])
+    with pytest.raises(upstroke.UnexpectedResponseError):
+        method(*(["a b"] if operation_id == "get_catalogue" else []))
+
+    (call,) = transport.calls
+    parameters = DESCRIBED[operation_id][2].get("parameters", [])
+    assert set(call.query) == {each["name"] for each in parameters if each["in"] == "query"}
+    assert call.path == DESCRIBED[operation_id][1].replace("{name}", "a%20b")
+
+
+def schema_name(schema: dict[str, str] | None) -> str | None:
+    return schema["$ref"].rpartition("/")[2] if schema else None

@@ -1,0 +1,119 @@
+"""What the package shows to its users, and what importing it drags in."""
+
+import subprocess
+import sys
+from importlib import resources
+
+import upstroke
+
+NOT_IMPORTED = {"httpx", "litestar", "numpy", "pint", "upstroke_service"}
+
+# A change here is a change for users: note it in the changelog.
+PUBLIC = [
+    "ApiError",
+    "Assumption",
+    "Call",
+    "Candidate",
+    "CatalogueDetail",
+    "CatalogueList",
+    "CatalogueSummary",
+    "CatalogueUsed",
+    "Caution",
+    "CautionRequest",
+    "Cautions",
+    "Ceiling",
+    "Client",
+    "Conduit",
+    "Connection",
+    "ConstantPressure",
+    "Cylinder",
+    "CylinderListing",
+    "CylinderRef",
+    "DefaultEntry",
+    "DefaultList",
+    "DepthTable",
+    "DimensionEntry",
+    "DropPipe",
+    "Effort",
+    "ElectricPump",
+    "FactError",
+    "FillColumns",
+    "FillTotals",
+    "Finding",
+    "Fitting",
+    "Health",
+    "InputEntry",
+    "InvalidRequestError",
+    "LiftBudget",
+    "LiftBudgetEntry",
+    "LiftBudgetRequest",
+    "LiftBudgets",
+    "Limit",
+    "NotFoundError",
+    "Operator",
+    "OutputEntry",
+    "Part",
+    "Premises",
+    "PressureSwitch",
+    "Pressures",
+    "Problem",
+    "ProblemError",
+    "Pump",
+    "Quantity",
+    "QuantityInput",
+    "Question",
+    "RateLimitedError",
+    "ReliefValve",
+    "Reply",
+    "RequestTimeoutError",
+    "Reserve",
+    "Rod",
+    "Run",
+    "Selection",
+    "Series",
+    "ServiceUnavailableError",
+    "Sizing",
+    "SizingRequest",
+    "Source",
+    "StrokeEstimate",
+    "StrokeEstimateRequest",
+    "StrokeEstimates",
+    "Tank",
+    "TankColumns",
+    "TankCurve",
+    "TankCurveRequest",
+    "Transport",
+    "TransportError",
+    "UnexpectedResponseError",
+    "UnitEntry",
+    "UnitList",
+    "Units",
+    "UpstrokeError",
+    "Use",
+    "WeepHole",
+    "Well",
+]
+
+
+def test_the_public_names_are_those_that_users_rely_on_in_order() -> None:
+    assert upstroke.__all__ == PUBLIC
+    assert sorted(upstroke.__all__) == upstroke.__all__
+    assert all(hasattr(upstroke, name) for name in upstroke.__all__)
+
+
+def test_nothing_public_is_left_out() -> None:
+    visible = {name for name in vars(upstroke) if not name.startswith("_")} - {"quickstart"}
+
+    assert visible == set(upstroke.__all__)
+
+
+def test_importing_it_imports_nothing_heavy() -> None:
+    command = "import sys, upstroke; print(*sorted({name.partition('.')[0] for name in sys.modules}))"
+    done = subprocess.run([sys.executable, "-c", command], capture_output=True, text=True, check=True)  # noqa: S603
+
+    assert "msgspec" in done.stdout.split()
+    assert NOT_IMPORTED.isdisjoint(done.stdout.split())
+
+
+def test_the_package_says_that_it_is_typed() -> None:
+    assert resources.files(upstroke).joinpath("py.typed").is_file()
