@@ -12,6 +12,7 @@ usage="usage: bash deploy/quickstart.sh [--serve] [--port N]"
 seconds_to_start=30
 seconds_to_stop=10
 output=upstroke-quickstart.json
+quote=$root/service/src/upstroke_service/demo/quotes/pressure-head-decides.json
 serve=false
 port=8080
 
@@ -85,11 +86,11 @@ until is_ready; do
     sleep 0.2
 done
 
-"$bin/python" -m upstroke.quickstart --url "$url" --output "$output" || service_failed "the demo request failed"
+"$bin/python" -m upstroke.quickstart --url "$url" --request "$quote" --output "$output" || service_failed "the demo request failed"
 
 if $serve; then
     trap 'exit 0' INT TERM # the way to stop it
-    printf '\nThe service listens on %s (documentation: %s/docs). Ctrl-C stops it.\n' "$url" "$url"
+    printf '\nThe service listens on %s (its contract: %s/openapi.json). Ctrl-C stops it.\n' "$url" "$url"
     wait "$service" || true
     service_failed "the service ended by itself"
 fi

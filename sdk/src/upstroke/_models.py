@@ -415,7 +415,7 @@ class SizingRequest(Struct, frozen=True, kw_only=True, forbid_unknown_fields=Tru
     selection: Selection | UnsetType = UNSET
 
     points: int | UnsetType = UNSET
-    """Number of points along a curve. Default: 50."""
+    """Number of points along a curve. Default: 51."""
 
 
 class StrokeEstimateRequest(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):

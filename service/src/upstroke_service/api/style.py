@@ -47,13 +47,22 @@ _SPELLED = {"degF": "°F", "degC": "°C", "fl_oz": "fl oz", "1/min": "per minute
 
 
 class Output(NamedTuple):
-    """How one kind of output leaves in one system: unit, SI value of one of it, zero, text."""
+    """How one kind of output leaves in one system: unit, SI value of one of it, zero, text.
+
+    ``fine`` digits and their text are for numbers below SMALL.
+    """
 
     unit: str
     scale: float
     offset: float
     digits: int
     text: str
+    fine: int
+    fine_text: str
+
+
+SMALL = 10.0
+"""Numbers in sentences below this keep one digit more: 0.5 psi is not 0 psi."""
 
 
 class Style:
@@ -67,9 +76,11 @@ class Style:
         self.outputs: dict[Kind, Output] = {}
         for kind, digits in _DIGITS.items():
             unit = UNITS[kind.dimension][kind.units[place]]
-            name = kind.units[place]
-            text = f"{{:,.{digits[place]}f}} {_SPELLED.get(name, name)}"
-            self.outputs[kind] = Output(name, unit.scale, unit.offset, digits[place], text)
+            name, coarse = kind.units[place], digits[place]
+            text, fine_text = (
+                f"{{:,.{count}f}} {_SPELLED.get(name, name)}" for count in (coarse, coarse + 1)
+            )
+            self.outputs[kind] = Output(name, unit.scale, unit.offset, coarse, text, max(coarse, 1), fine_text)
 
     def unit(self, kind: Kind) -> str:
         """Name of the unit of a kind of output."""
@@ -83,8 +94,12 @@ class Style:
     def text(self, kind: Kind, value: float) -> str:
         """An SI ``value`` as text with its unit, rounded for reading."""
         out = self.outputs[kind]
+        number = (value - out.offset) / out.scale
+        digits, text = (
+            (out.digits, out.text) if abs(number) >= SMALL or not number else (out.fine, out.fine_text)
+        )
         # Rounded first: what rounds to zero must not keep a minus.
-        return out.text.format(round((value - out.offset) / out.scale, out.digits) + 0.0)
+        return text.format(round(number, digits) + 0.0)
 
     def series(self, columns: Sequence[tuple[Kind | None, Array]]) -> list[Series]:
         """Columns of SI values of one length, rounded in one go; no kind: counts and ratios."""
@@ -108,7 +123,7 @@ class Style:
         return kind(self.number(kind, value), self.outputs[kind].unit)  # type: ignore[call-arg]
 
 
-_PLAIN = Output("1", 1.0, 0.0, 0, "{:g}")
+_PLAIN = Output("1", 1.0, 0.0, 0, "{:g}", 0, "{:g}")
 
 
 def _converted(values: Array, outputs: Sequence[Output]) -> Array:

@@ -64,4 +64,4 @@ class SizingRequest(SiteRequest, frozen=True, kw_only=True):
     """A quote form's facts: everything that is known, and nothing that is not."""
 
     selection: Selection | UnsetType = UNSET
-    points: CurvePoints = 50
+    points: CurvePoints = 51
