@@ -1,6 +1,6 @@
 """How much of a request's time is physics: sizings per second as a share of a no-physics endpoint's.
 
-    .venv/bin/python tests/benchmarks/throughput.py
+    .venv/bin/python -m tests.benchmarks.throughput
 
 Both endpoints run in the same server (one worker) and are loaded in turn, over 16 connections kept
 open; the ratio is taken round by round, so that it holds while the machine's speed drifts.
@@ -17,13 +17,14 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import msgspec
+from tests.benchmarks import served
 
 HOST, PORT = "127.0.0.1", 8497
 CONNECTIONS = 16
 SECONDS = 2.0
 ROUNDS = 5
 QUOTES = ("fits-easily", "pressure-head-decides", "suction-at-altitude")
-FOLDER = Path(__file__).parent
+ROOT = Path(__file__).parents[2]
 
 
 def message(path: str, body: bytes) -> bytes:
@@ -63,9 +64,9 @@ def server() -> Iterator[None]:
     """The served benchmark application, ready."""
     command = [
         sys.executable, "-m", "granian", "--interface", "asgi", "--factory", "--host", HOST, "--port", str(PORT),
-        "--workers", "1", "--no-access-log", "--log-level", "warning", "served:application",
+        "--workers", "1", "--no-access-log", "--log-level", "warning", "tests.benchmarks.served:application",
     ]  # fmt: skip
-    process = subprocess.Popen(command, cwd=FOLDER)
+    process = subprocess.Popen(command, cwd=ROOT)
     try:
         asyncio.run(ready())
         yield
@@ -87,11 +88,10 @@ async def ready() -> None:
 
 def main() -> None:
     """Measure and print."""
-    sys.path.insert(0, str(FOLDER))
-    import served
-
     print(f"{platform.platform()}, Python {platform.python_version()}, {CONNECTIONS} connections, one worker")
-    print(f"{'quote':24}{'answer kB':>10}{'sizings/s':>11}{'no physics/s':>14}{'share: median (min-max)':>26}")
+    print(
+        f"{'quote':24}{'answer kB':>10}{'sizings/s':>11}{'no physics/s':>14}{'share: median (min-max)':>26}"
+    )
     with server():
         for name in QUOTES:
             body = msgspec.json.encode(served.quote(name))

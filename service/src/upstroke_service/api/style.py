@@ -80,7 +80,9 @@ class Style:
             text, fine_text = (
                 f"{{:,.{count}f}} {_SPELLED.get(name, name)}" for count in (coarse, coarse + 1)
             )
-            self.outputs[kind] = Output(name, unit.scale, unit.offset, coarse, text, max(coarse, 1), fine_text)
+            self.outputs[kind] = Output(
+                name, unit.scale, unit.offset, coarse, text, max(coarse, 1), fine_text
+            )
 
     def unit(self, kind: Kind) -> str:
         """Name of the unit of a kind of output."""

@@ -42,7 +42,7 @@ def panel_weights(order: int) -> Array:
 def _lagrange(order: int) -> Array:
     """Coefficients of the Lagrange polynomials through the nodes: row k holds those of xᵏ."""
     points, _ = _gauss(order)
-    return np.linalg.inv(np.vander(points, increasing=True))
+    return np.asarray(np.linalg.inv(np.vander(points, increasing=True)), dtype=np.float64)
 
 
 def basis(share: Real, order: int) -> tuple[Array, Array]:
