@@ -8,7 +8,7 @@ from tests.sizing import walk
 from tests.sizing.cases import INCH, PSI, Case, lineup, scalar, site
 from tests.sizing.sweeps import ordinary_cases
 
-from upstroke_service.sizing import assessment
+from upstroke_service.sizing import assessment, operation
 from upstroke_service.sizing.assessment import DOES_NOT_FIT, FITS, FITS_WITH_LIMITS, SHORT_SPELL, Assessment
 
 EASY = Case(static_water_level=10.0, bore=1.5 * INCH, handle_ratio=6.0, prolonged_power=50.0)
@@ -75,6 +75,24 @@ def test_the_effort_at_start_and_end_is_that_of_the_walk() -> None:
             assert cycle.cadence == pytest.approx(scalar(effort.pumping_cadence), rel=0.015)
             assert cycle.hand_force == pytest.approx(scalar(effort.hand_force), rel=0.02)
             assert scalar(effort.power) <= case.power * (1.0 + 1e-6)
+
+
+def test_friction_in_a_suction_pipe_acts_on_the_whole_plunger_and_in_a_drop_pipe_beside_the_rod() -> None:
+    thick = Case(
+        static_water_level=4.0,
+        cylinder_depth=60.0,
+        rod_diameter=0.03,
+        drop_pipe_inside_diameter=0.05,
+        runs=(),
+        fittings=(),
+        power=1000.0,
+    )
+    for suction in (False, True):
+        case = dataclasses.replace(thick, suction=suction)
+        pump, cadence = walk.Pump(case), case.cadence
+        work = operation.work_of_cycle(operation.prepare(site(case), lineup(case)), 0.0, cadence)
+        assert pump.loss(cadence).riser > 0.1
+        assert pump.work(0.0, cadence) == pytest.approx(scalar(work), rel=1e-4)
 
 
 def test_a_return_stroke_that_must_be_pushed_counts_as_hand_force() -> None:

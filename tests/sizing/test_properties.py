@@ -93,7 +93,7 @@ def test_a_stronger_operator_is_never_slower(case: Case, times: float) -> None:
     assert scalar(quick.seconds) <= scalar(slow.seconds) * (1.0 + 1e-9)
 
 
-NOT_RESULTS = ("fill.edges", "fill.along")
+NOT_RESULTS = ("fill.edges", "fill.along", "fill.cadences")
 """Where the quadrature stood, from which a curve is drawn: not one number per candidate."""
 
 

@@ -72,15 +72,19 @@ def test_a_cylinder_without_any_rated_lift_comes_last_and_breaks_nothing() -> No
 
 
 def test_what_one_site_prefers_does_not_depend_on_the_other_sites() -> None:
-    # A farm's tank beside a small one: their volumes are compared within each site only.
-    small = Case(tank_volume=0.002, static_water_level=8.0, handle_ratio=6.0, runs=())
-    farm = dataclasses.replace(small, tank_volume=50.0)
-    pumps = lineup(
-        *[dataclasses.replace(small, bore=bore, rated_lift=60.0) for bore in (0.03, 0.04, 0.05, 0.06)]
-    )
-    together = ranking.order(assessment.assess(site_axis([small, farm]), pumps))
-    alone = [ranking.order(assessment.assess(site(one), pumps)).tolist() for one in (small, farm)]
+    # A buffer tank of half a litre beside a farm's: there the smaller bore stores 3 mL more, which counts
+    # as more water however much the farm stores.
+    buffer = Case(tank_volume=0.5e-3, static_water_level=8.0, runs=(), fittings=(), rated_lift=60.0)
+    farm = dataclasses.replace(buffer, tank_volume=50.0)
+    pumps = lineup(*[dataclasses.replace(buffer, bore=bore) for bore in (0.0402, 0.0400)])
+    found = assessment.assess(site_axis([buffer, farm]), pumps)
+    stored = found.fill.volume[0, :, 0]
+    assert found.outcome[0, :, 0].tolist() == [FITS_WITH_LIMITS, FITS_WITH_LIMITS]
+    assert 0.0 < stored[1] - stored[0] < 1e-6 * found.fill.volume.max()
+    together = ranking.order(found)
+    alone = [ranking.order(assessment.assess(site(one), pumps)).tolist() for one in (buffer, farm)]
     assert together.tolist() == alone
+    assert together[0].tolist() == [1, 0]
 
 
 def test_the_order_of_the_candidates_changes_nothing() -> None:

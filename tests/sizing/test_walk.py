@@ -2,10 +2,12 @@
 
 import dataclasses
 import functools
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
 import pytest
+from scipy.integrate import quad
 from tests.sizing import walk
 from tests.sizing.cases import GALLON, PSI, Case, lineup, scalar, site
 from tests.sizing.sweeps import ordinary_cases
@@ -82,6 +84,43 @@ def test_the_time_is_that_of_the_walk_within_one_percent() -> None:
 
 def test_the_work_is_that_of_the_walk_within_one_percent() -> None:
     assert max(abs(pair.fill.work.item() / pair.walked.work - 1.0) for pair in pairs()) <= 0.01
+
+
+@pytest.mark.parametrize(
+    ("power", "seal_drag"),
+    [(500.0, 50.0), (162.0, 50.0), (81.0, 50.0), (185.0, 155.0), (500.0, 155.0)],
+    ids=["preferred", "slows", "rests", "slows-and-pushes", "pushes"],
+)
+def test_without_friction_the_integral_is_exact_across_every_bend(power: float, seal_drag: float) -> None:
+    # Adaptive quadrature of the walk's own cycles, told nothing of where the cadence begins to fall, rests
+    # begin or the rod needs a push. Wide pipes: the core's friction between three cadences plays no part.
+    case = Case(
+        runs=(),
+        fittings=(),
+        drop_pipe_inside_diameter=0.5,
+        power=power,
+        seal_drag=seal_drag,
+        rod_diameter=0.0106,
+    )
+    case = dataclasses.replace(case, weep_hole_diameter=0.0016, precharge=20 * PSI, start=20 * PSI)
+    pump, tank, gas = walk.Pump(case), walk.Tank(case), case.atmospheric_pressure
+
+    def cycles(pressure: float) -> tuple[float, walk.Cycle]:
+        cycle = pump.cycle(pressure)
+        held = case.tank_volume * (case.precharge + gas) / (pressure + gas) ** 2
+        return held / cycle.net, cycle
+
+    def integral(rate: Callable[[float], float]) -> float:
+        value, _ = quad(rate, case.start, case.target, epsabs=0.0, epsrel=1e-8, limit=400)
+        return float(value)
+
+    fill = filled(case, case.target)
+    assert integral(lambda p: cycles(p)[0]) == pytest.approx(fill.strokes.item(), rel=1e-6)
+    assert integral(lambda p: cycles(p)[0] / cycles(p)[1].effective) == pytest.approx(
+        fill.seconds.item(), rel=2e-6
+    )
+    assert integral(lambda p: cycles(p)[0] * cycles(p)[1].work) == pytest.approx(fill.work.item(), rel=1e-6)
+    assert tank.water(case.target) - tank.water(case.start) == pytest.approx(fill.volume.item(), rel=1e-9)
 
 
 def test_the_water_is_what_the_tank_holds_more_than_before() -> None:
