@@ -14,6 +14,7 @@ from upstroke_service.reference.fittings import FITTINGS, resistance_coefficient
 from upstroke_service.reference.materials import ROD_MATERIALS, material
 from upstroke_service.reference.roughness import ROUGHNESS, roughness
 from upstroke_service.reference.sources import SOURCES, source
+from upstroke_service.sizing import cautions, defaults
 from upstroke_service.units import UNITS
 
 ONE_INCH_SCHEDULE_40: Final = 1.049 * 0.0254
@@ -166,6 +167,8 @@ def test_every_source_is_cited_in_full_and_used() -> None:
     used = {row.source for row in FITTINGS.values()} | {row.source for row in ROUGHNESS.values()}
     used |= {key for row in ROD_MATERIALS.values() for key in (row.density_source, row.youngs_modulus_source)}
     used |= {row.source for rows in FIXTURE_TABLES.values() for row in rows.values()}
+    used |= {row.source for row in defaults.table().values()}
+    used |= {key for rule in cautions.rules() for key in rule.basis}
     assert used == set(SOURCES)
     for key in SOURCES:
         assert source(key).title in source(key).citation

@@ -125,7 +125,6 @@ def test_power_is_what_the_operator_sustains_and_never_more() -> None:
         assert work[slowed] * effective[slowed] == pytest.approx(case.power, rel=1e-6)
 
 
-@pytest.mark.xfail(strict=True, reason="the first step of sustained_cadence lies below the slowest cadence")
 def test_a_long_narrow_hose_on_a_large_bore_takes_no_more_power_than_there_is() -> None:
     # Nearly all of the work is friction, so W(n) is negative where its parabola is carried on to n = 0.
     case = Case(

@@ -206,6 +206,10 @@ def _own_cylinder(cylinder: Cylinder, pump: Pump, reading: Reading, pointer: str
             "A cylinder is wider outside than its bore.", f"{pointer}/outside_diameter", f"{pointer}/bore"
         )
     hole: dict[str, Any] = {"weep_hole_diameter": 0.0, "weep_hole_depth": 0.0, "weep_hole_coefficient": 0.8}
+    if cylinder.kind == "suction" and cylinder.weep_hole is not UNSET and cylinder.weep_hole.present:
+        reading.contradict(
+            "A weep hole in a suction pipe would draw air.", f"{pointer}/weep_hole/present", f"{pointer}/kind"
+        )
     if cylinder.weep_hole is UNSET:
         reading.assume(f"{table}/weep_hole", pointer=f"{pointer}/weep_hole")
     else:

@@ -201,7 +201,7 @@ def _hole(case: Case, style: Style) -> list[Finding]:
         return [
             finding(style, "weep_hole_stall", Pressure, reach, case.target, reach=style.text(Pressure, reach))
         ]
-    if case.leak_share < NOTABLE_LEAK:
+    if case.leak_share < NOTABLE_LEAK or case.volume <= 0.0:
         return []
     share = f"{case.leak_share:.0%}"
     return [

@@ -243,6 +243,8 @@ def read_site(request: SiteRequest, reading: Reading) -> Site:
     _require_consistent_depths(
         level, reading.given(well.well_drawdown), depth, reading.given(well.well_depth), reading
     )
+    if known(block(request.site, Premises).public_water_connection) == "unknown":
+        reading.assume("/site/public_water_connection")
     runs = _runs(conduit, reading)
     power = reading.number(operator.sustained_power, "/operator/sustained_power")
     prolonged = power if operator.sustained_power is not UNSET else PROLONGED_SHARE * power

@@ -26,8 +26,9 @@ def sustained_cadence(
     Source: energy balance; Newton's method on an increasing convex function, to rounding error.
     """
     work_at_preferred = (quadratic_work * preferred + linear_work) * preferred + static_work
-    # From below at first, since W is greatest at the preferred cadence; from above after one step.
-    cadence = np.minimum(power / work_at_preferred, preferred)
+    # From below at first, since W is greatest at the preferred cadence; from above after one step. Not
+    # below the slowest, where a fitted quadratic need not be what friction is.
+    cadence = np.minimum(np.maximum(power / work_at_preferred, slowest), preferred)
     twice_linear, thrice_quadratic = 2.0 * linear_work, 3.0 * quadratic_work
     for _ in range(_MOST_STEPS):
         before = cadence
