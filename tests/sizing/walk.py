@@ -207,12 +207,16 @@ class Pump:
         """Water lost through the weep hole in one cycle."""
         case, loss = self.case, self.loss(cadence)
         inside = self.outlet_pressure(pressure) + case.specific_weight * case.weep_hole_depth
-        seconds = 1.0 / effective
         if case.check_valve:
             inside += case.specific_weight * (loss.pipes + loss.fittings)
-            seconds = case.upstroke_share / cadence
         speed = math.sqrt(2.0 * max(inside, 0.0) / case.density)
-        return case.weep_hole_coefficient * area_of(case.weep_hole_diameter) * speed * seconds
+        flow = case.weep_hole_coefficient * area_of(case.weep_hole_diameter) * speed
+        if not case.check_valve:
+            return flow / effective
+        # While the rod goes down it pushes its own volume out; the hole can't take more than that, since
+        # the check valve lets nothing back.
+        rising, falling = case.upstroke_share / cadence, (1.0 - case.upstroke_share) / cadence
+        return flow * rising + min(flow * falling, self.rod * self.stroke)
 
     def cycle(self, pressure: float) -> Cycle:
         """One cycle at a tank pressure."""

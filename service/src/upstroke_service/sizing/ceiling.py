@@ -138,7 +138,7 @@ def _allowed(op: Operation, effective: Array) -> tuple[Real, Real, Real]:
     pull = op.pull.inverse(site.hand_force_limit - op.moving_pull.at(pumping))
     push = operation.Line(op.push.at_zero, np.maximum(op.push.slope, 1e-12)).inverse(site.hand_force_limit)
 
-    most_leak = (op.delivered - LEAST_NET_DELIVERY * op.displacement) / operation.leaking_time(op, effective)
+    most_leak = operation.leak_that_leaves(op, LEAST_NET_DELIVERY * op.displacement, effective)
     holed = np.asarray(op.hole_capacity) > 0.0
     inside = (most_leak / np.where(holed, op.hole_capacity, 1.0)) ** 2
     net = np.where(holed, inside - operation.hole_pressure(op, 0.0, pumping), UNLIMITED)

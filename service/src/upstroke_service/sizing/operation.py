@@ -82,7 +82,8 @@ class Operation(msgspec.Struct, frozen=True, kw_only=True):
     """A site and a line-up reduced to the coefficients that every answer is computed from, SI.
 
     ``lift`` is the height of the pump outlet above the water at rest, any stated well drawdown
-    included; ``outlet_pressure`` is what the rise and the check valve add to the tank's pressure;
+    included; ``delivered`` is what a cycle delivers, of which the re-entering rod displaces ``returned``
+    on the downstroke; ``outlet_pressure`` is what the rise and the check valve add to the tank's pressure;
     ``hole_capacity`` is the weep hole's flow at 1 Pa. The work of a cycle is the greatest of
     ``idle_work`` (seals alone), ``falling`` (the rod falls by itself) and ``pushing`` (it has to be
     pushed down), plus ``moving_work``; ``pull`` and ``push`` are the forces at the grip at rest, to
@@ -98,6 +99,7 @@ class Operation(msgspec.Struct, frozen=True, kw_only=True):
     upstroke_area: Real
     displacement: Real
     delivered: Real
+    returned: Real
     lift: Real
     drawdown_per_cadence: Real
     cylinder_depth: Real
@@ -157,6 +159,7 @@ def prepare(site: Site, lineup: Lineup) -> Operation:
         upstroke_area=upstroke_area,
         displacement=plunger * stroke,
         delivered=delivered,
+        returned=rod * stroke,
         lift=lift,
         drawdown_per_cadence=drawdown,
         cylinder_depth=depth,
@@ -337,21 +340,31 @@ def hole_pressure(op: Operation, pressure: Real, pumping: Real) -> Real:
     return pressure + op.hole_at_rest + op.moving_hole.at(pumping)
 
 
-def leaking_time(op: Operation, effective: Real) -> Real:
-    """Time in s per cycle in which the weep hole leaks.
+def net_of_leak(op: Operation, leak: Real, effective: Real) -> Real:
+    """Water in m³ per cycle that reaches the tank when the weep hole takes ``leak`` m³/s under pressure.
 
-    Behind a check valve only while the plunger delivers; without one all the time, rests included.
+    Without a check valve the hole leaks all the time, rests included. Behind one it leaks on the
+    upstroke, and on the return it takes at most what the rod then displaces.
     """
-    return np.where(
-        op.site.check_valve, op.lineup.upstroke_share / pumping_cadence(op, effective), 1.0 / effective
-    )
+    pumping = pumping_cadence(op, effective)
+    cycle = np.where(op.site.check_valve, 1.0 / pumping, 1.0 / effective)
+    throughout = op.delivered - leak * cycle
+    upstroke = op.delivered - op.returned - leak * (op.lineup.upstroke_share / pumping)
+    return np.where(op.site.check_valve, np.maximum(throughout, upstroke), throughout)
+
+
+def leak_that_leaves(op: Operation, net: Real, effective: Real) -> Real:
+    """Flow in m³/s through the weep hole that leaves ``net`` m³ per cycle: the inverse of ``net_of_leak``."""
+    pumping = pumping_cadence(op, effective)
+    throughout = (op.delivered - net) * np.where(op.site.check_valve, pumping, effective)
+    upstroke = (op.delivered - op.returned - net) * (pumping / op.lineup.upstroke_share)
+    return np.where(op.site.check_valve, np.maximum(throughout, upstroke), throughout)
 
 
 def net_delivery(op: Operation, pressure: Real, effective: Real) -> Real:
     """Water in m³ per cycle that reaches the tank at ``pressure`` in Pa; negative where the hole wins."""
     inside = hole_pressure(op, pressure, pumping_cadence(op, effective))
-    leak = op.hole_capacity * np.sqrt(np.maximum(inside, 0.0))
-    return op.delivered - leak * leaking_time(op, effective)
+    return net_of_leak(op, op.hole_capacity * np.sqrt(np.maximum(inside, 0.0)), effective)
 
 
 def total_head(op: Operation, pressure: Real, pumping: Real) -> Real:
