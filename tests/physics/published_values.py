@@ -85,7 +85,7 @@ class PublishedValue:
     locator: str
     derivation: str
 
-    def allows(self, actual: Any) -> bool:  # noqa: ANN401 - whatever a physics function returns
+    def allows(self, actual: Any) -> bool:
         """Whether ``actual`` lies within the tolerance of the expected value."""
         return bool(abs(self.expected - actual) <= self.tolerance)
 

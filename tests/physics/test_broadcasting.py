@@ -16,7 +16,7 @@ FUNCTIONS = elementwise_functions()
 EVERY_FUNCTION = pytest.mark.parametrize(("name", "function"), FUNCTIONS.items(), ids=FUNCTIONS)
 
 
-def as_array(result: Any) -> Array:  # noqa: ANN401 - a number, an array or a pair of them
+def as_array(result: Any) -> Array:
     return np.asarray(result, dtype=np.float64)
 
 
@@ -94,7 +94,7 @@ def test_work_weighted_losses_broadcast() -> None:
     peaks = np.array([[1e-4], [5e-4]])
     diameters = np.array([0.0209, 0.0266, 0.0351])
 
-    def loss_in(diameter: Any) -> Callable[[Any], Any]:  # noqa: ANN401 - a number or an array
+    def loss_in(diameter: Any) -> Callable[[Any], Any]:
         return lambda flow: friction.head_loss(
             flow, friction.circular_area(diameter), diameter, 30.0, 1.5e-6, 999.1, 1.14e-3
         )
