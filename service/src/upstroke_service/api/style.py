@@ -62,7 +62,7 @@ class Output(NamedTuple):
 
 
 SMALL = 10.0
-"""Numbers in sentences below this keep one digit more: 0.5 psi is not 0 psi."""
+"""Numbers in sentences below this keep at least one decimal: 0.5 psi is not 0 psi."""
 
 
 class Style:
@@ -77,12 +77,9 @@ class Style:
         for kind, digits in _DIGITS.items():
             unit = UNITS[kind.dimension][kind.units[place]]
             name, coarse = kind.units[place], digits[place]
-            text, fine_text = (
-                f"{{:,.{count}f}} {_SPELLED.get(name, name)}" for count in (coarse, coarse + 1)
-            )
-            self.outputs[kind] = Output(
-                name, unit.scale, unit.offset, coarse, text, max(coarse, 1), fine_text
-            )
+            fine = max(coarse, 1)
+            text, fine_text = (f"{{:,.{count}f}} {_SPELLED.get(name, name)}" for count in (coarse, fine))
+            self.outputs[kind] = Output(name, unit.scale, unit.offset, coarse, text, fine, fine_text)
 
     def unit(self, kind: Kind) -> str:
         """Name of the unit of a kind of output."""

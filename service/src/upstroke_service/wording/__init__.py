@@ -32,10 +32,6 @@ class Wording:
         """
         return self.sections[section][code].format_map(numbers)
 
-    def has(self, section: str) -> bool:
-        """Whether the file has this section."""
-        return section in self.sections
-
 
 @functools.cache
 def wording(language: str) -> Wording:
