@@ -1,6 +1,7 @@
 """JSON Schemas of the contract, as strict as the service is."""
 
 import functools
+import inspect
 from collections.abc import Iterable
 from typing import Any
 
@@ -55,6 +56,9 @@ def _finished(node: Any) -> Any:
     if not isinstance(node, dict):
         return node
     finished = {key: _finished(value) for key, value in node.items()}
+    if isinstance(finished.get("description"), str):
+        # A docstring keeps its indent before Python 3.13.
+        finished["description"] = inspect.cleandoc(finished["description"])
     words: list[str] = finished.get("enum", [])
     if words and "type" not in finished:
         finished["type"] = "string"
