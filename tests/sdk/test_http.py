@@ -87,7 +87,7 @@ def test_silence_is_a_timeout() -> None:
         transport.close()
 
 
-@pytest.mark.parametrize("address", ["", "localhost:8421", "ftp://example.org", "http://", "http://[::1"])
+@pytest.mark.parametrize("address", ["", "localhost:8080", "ftp://example.org", "http://", "http://[::1"])
 def test_what_is_no_address_is_refused_at_once(address: str) -> None:
     with pytest.raises(ValueError, match="is not an address such as"):
         upstroke.Client(address)

@@ -4,7 +4,7 @@ Facts go in with their units, as text or as quantities; answers come back explai
 
     import upstroke
 
-    with upstroke.Client("http://127.0.0.1:8421") as client:
+    with upstroke.Client("http://127.0.0.1:8080") as client:
         sizing = client.size(
             well={"static_water_level": "120 ft"},
             tank={"kind": "bladder", "total_volume": "44 gal", "precharge": "38 psi"},

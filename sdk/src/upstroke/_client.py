@@ -58,7 +58,7 @@ class Client:
 
     def __init__(
         self,
-        base_url: str = "http://127.0.0.1:8421",
+        base_url: str = "http://127.0.0.1:8080",
         *,
         units: Units = "us",
         timeout: float = 10.0,

@@ -42,7 +42,7 @@ def _address(base_url: str) -> httpx.URL:
     except httpx.InvalidURL:
         address = httpx.URL()
     if address.scheme not in {"http", "https"} or not address.host:
-        raise ValueError(f"{base_url!r} is not an address such as 'http://127.0.0.1:8421'")
+        raise ValueError(f"{base_url!r} is not an address such as 'http://127.0.0.1:8080'")
     return address
 
 

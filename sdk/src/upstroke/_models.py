@@ -1043,6 +1043,8 @@ class Sizing(Struct, frozen=True, kw_only=True, omit_defaults=True):
     """
     summary: str
     """The verdict in a sentence or two."""
+    recommended: str | None = None
+    """Id of the recommended cylinder."""
     catalogue: CatalogueUsed
 
     candidates: tuple[Candidate, ...]
@@ -1053,8 +1055,6 @@ class Sizing(Struct, frozen=True, kw_only=True, omit_defaults=True):
 
     questions: tuple[Question, ...]
 
-    recommended: str | None = None
-    """Id of the recommended cylinder."""
     curve: FillColumns | None = None
     """The recommended cylinder's fill."""
     reserve: Reserve | None = None

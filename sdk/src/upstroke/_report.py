@@ -61,7 +61,7 @@ def _lift_budget(candidate: Candidate) -> list[str]:
     lines = heading("How high the water must go")
     lines += paragraph(
         "The pump lifts the water out of the well and pushes it against the tank's pressure, which counts as "
-        f"height too. All of it together is the total head. For the cylinder {candidate.cylinder.name}:"
+        f"height too. All of it together is the total head. Here for {candidate.cylinder.name}:"
     )
     lines.append("")
     parts = (

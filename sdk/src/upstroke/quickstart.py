@@ -49,7 +49,7 @@ def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="python -m upstroke.quickstart", description="Sizes a pump from a file of facts."
     )
-    parser.add_argument("--url", default="http://127.0.0.1:8421", help="address of the service")
+    parser.add_argument("--url", default="http://127.0.0.1:8080", help="address of the service")
     parser.add_argument("--request", type=Path, required=True, help="JSON file with the facts of a sizing")
     parser.add_argument("--output", type=Path, required=True, help="file that the JSON answer is written to")
     parser.add_argument("--units", choices=("us", "si"), default="us", help="unit system of the answer")

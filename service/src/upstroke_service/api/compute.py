@@ -28,9 +28,10 @@ from .assumed import Reading, block
 from .assumptions import assumptions
 from .cautioning import cautions
 from .lineups import Candidates, Catalogues, select
+from .pressures import read_premise
 from .reasons import finding, placement_reasons, reasons
 from .style import Style
-from .translate import read_premise, read_site, read_surroundings, read_water
+from .translate import read_site, read_surroundings, read_water
 
 
 class Context(NamedTuple):

@@ -13,7 +13,7 @@ from upstroke_service.contract.facts import Cylinder, Pump, Selection, WeepHole
 from upstroke_service.contract.problems import ProblemError
 from upstroke_service.reference.materials import material
 from upstroke_service.reference.roughness import roughness
-from upstroke_service.settings import Settings
+from upstroke_service.settings import Settings, SettingsError
 from upstroke_service.sizing.facts import Lineup
 
 from .assumed import Reading
@@ -28,8 +28,12 @@ class Catalogues(NamedTuple):
 
 
 def load_catalogues(settings: Settings) -> Catalogues:
-    """Load what the settings name, or the invented demo catalogue. Raises CatalogueError."""
+    """Load what the settings name, or the invented demo catalogue. Raises CatalogueError, SettingsError."""
     loaded = [load(path) for path in settings.catalogues] or [demo()]
+    names = [catalogue.name for catalogue in loaded]
+    twice = {name for name in names if names.count(name) > 1}
+    if twice:
+        raise SettingsError(f"UPSTROKE_CATALOGUES: two files have the name {', '.join(sorted(twice))}")
     return Catalogues({catalogue.name: catalogue for catalogue in loaded}, loaded[0].name)
 
 

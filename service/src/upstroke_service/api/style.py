@@ -144,7 +144,7 @@ def table(columns: Sequence[Real | Flags | Indices], count: int) -> Array:
 def duration(seconds: float) -> str:
     """A duration as people say it."""
     minutes = seconds / 60.0
-    if minutes < 1.0:
+    if seconds < 59.5:  # noqa: PLR2004 - what rounds to a minute is one
         return f"{max(round(seconds), 1)} seconds"
     if minutes < 90.0:  # noqa: PLR2004 - an hour and a half is still said in minutes
         rounded = round(minutes)

@@ -1,46 +1,35 @@
 """From a request to the facts of a sizing: units become SI once, and every gap becomes an assumption."""
 
 import functools
-from typing import NamedTuple
 
-from msgspec import UNSET, UnsetType
+from msgspec import UNSET
 
 from upstroke_service.contract.facts import (
     Conduit,
-    ConstantPressure,
     ElectricPump,
     Fitting,
     Operator,
     Premises,
-    Pressures,
-    PressureSwitch,
     Pump,
-    ReliefValve,
     Run,
     Tank,
     Well,
 )
-from upstroke_service.contract.requests import SiteRequest, TankCurveRequest
+from upstroke_service.contract.requests import SiteRequest
 from upstroke_service.physics import friction
 from upstroke_service.physics.constants import STANDARD_GRAVITY
 from upstroke_service.reference.fittings import resistance_coefficient
 from upstroke_service.reference.roughness import roughness
-from upstroke_service.sizing import defaults, facts
+from upstroke_service.sizing import facts
 from upstroke_service.sizing.circumstances import Connection, Surroundings
 from upstroke_service.sizing.facts import UNLIMITED, Site, Water
 from upstroke_service.units import UNITS
 
 from .assumed import Reading, block, known
+from .pressures import read_premise
 
-_PSI = UNITS["pressure"]["psi"].scale
 _INCH = UNITS["length"]["in"].scale
 _FOOT = UNITS["length"]["ft"].scale
-
-PRECHARGE_BELOW_CUT_IN = 2.0 * _PSI
-PRECHARGE_OF_SET_PRESSURE = 0.7
-SWITCH_RANGE = 20.0 * _PSI
-HIGHEST_UNKNOWN = 50.0 * _PSI
-"""Where nobody knows the supply's pressure: what every household tank stands. Common practice, no source."""
 
 PROLONGED_SHARE = 2.0 / 3.0
 """Power for more than a quarter of an hour, as a share of that for less: 50 W of 75 W."""
@@ -52,28 +41,6 @@ ASSUMED_HOSE = facts.Run(0.75 * _INCH, 50.0 * _FOOT, roughness("hose"))
 ASSUMED_FITTINGS = (("elbow_90", 3), ("gate_valve", 1))
 
 
-class Premise(NamedTuple):
-    """The pressures and the tank of a site, Pa and m³."""
-
-    tank_volume: float
-    precharge: float
-    gas_exponent: float
-    start: float
-    target: float
-    tank_rating: float
-    acceptance: float
-    relief_valve: float
-    highest_known_safe: float
-
-
-class Supply(NamedTuple):
-    """Where the supply starts and stops, Pa, and the highest of it that the caller vouched for."""
-
-    precharge: float
-    stop: float
-    vouched: float
-
-
 @functools.lru_cache(maxsize=256)
 def _water(temperature: float, elevation: float) -> Water:
     return facts.water_at(temperature, elevation)
@@ -83,147 +50,6 @@ def read_water(well: Well, reading: Reading) -> Water:
     """Water and atmosphere at the site."""
     temperature = reading.number(well.water_temperature, "/well/water_temperature")
     return _water(temperature, reading.number(well.site_elevation, "/well/site_elevation"))
-
-
-def read_premise(request: SiteRequest | TankCurveRequest, reading: Reading) -> Premise:
-    """The tank and its pressures."""
-    tank = block(request.tank, Tank)
-    pressures = block(request.pressures, Pressures)
-    premises = block(request.site, Premises)
-    given_precharge = reading.given(tank.precharge)
-    given_target = reading.given(pressures.target)
-    supply = _supply(premises.supply, given_precharge, given_target, reading)
-
-    if given_precharge is not None:
-        precharge = given_precharge
-    elif tank.kind == "air_over_water":
-        precharge = 0.0
-    else:
-        precharge = supply.precharge
-        reading.assume("/tank/precharge", precharge)
-    start = reading.given(pressures.start)
-    if start is None:
-        start = precharge
-        reading.assume("/pressures/start", precharge)
-    target = given_target
-    if target is None:
-        target = supply.stop if start < supply.stop else start + SWITCH_RANGE
-        reading.assume("/pressures/target", target)
-    rating = reading.given(tank.maximum_working_pressure)
-    relief = _relief(premises.relief_valve, reading)
-    _require_consistent_pressures(
-        given_precharge, reading.given(pressures.start), given_target, rating, reading
-    )
-
-    vouched = UNLIMITED if rating is not None and relief is not None else supply.vouched
-    if rating is None:
-        reading.assume("/tank/maximum_working_pressure", supply.vouched)
-    if relief is None:
-        reading.assume("/site/relief_valve", supply.vouched)
-    if tank.kind is UNSET:
-        reading.assume("/tank/kind")
-    return Premise(
-        tank_volume=reading.number(tank.total_volume, "/tank/total_volume") * _count(tank, reading),
-        precharge=precharge,
-        gas_exponent=reading.number(tank.gas_exponent, "/tank/gas_exponent"),
-        start=start,
-        target=target,
-        tank_rating=UNLIMITED if rating is None else rating,
-        acceptance=1.0 if tank.maximum_acceptance is UNSET else tank.maximum_acceptance,
-        relief_valve=UNLIMITED if relief is None else relief,
-        highest_known_safe=vouched,
-    )
-
-
-def _count(tank: Tank, reading: Reading) -> int:
-    if tank.count is UNSET:
-        reading.assume("/tank/count", 1.0)
-        return 1
-    return tank.count
-
-
-def _supply(
-    supply: PressureSwitch | ConstantPressure | UnsetType,
-    precharge: float | None,
-    target: float | None,
-    reading: Reading,
-) -> Supply:
-    """What the supply says of the pressures; what it does not say follows from the tank or the target."""
-    if isinstance(supply, ConstantPressure):
-        held = reading.given(supply.set_pressure)
-        vouched = HIGHEST_UNKNOWN if held is None else held
-        if held is None:
-            if precharge is not None:
-                held = precharge / PRECHARGE_OF_SET_PRESSURE
-            else:
-                held = defaults.number("/site/supply/set_pressure") if target is None else target
-            reading.assume("/site/supply/set_pressure", held)
-        return Supply(PRECHARGE_OF_SET_PRESSURE * held, held, vouched)
-    if supply is UNSET:
-        reading.assume("/site/supply")
-        supply = PressureSwitch()
-    return _switch(supply, precharge, target, reading)
-
-
-def _switch(
-    switch: PressureSwitch, precharge: float | None, target: float | None, reading: Reading
-) -> Supply:
-    cut_in, cut_out = reading.given(switch.cut_in), reading.given(switch.cut_out)
-    known_stop = cut_out if cut_out is not None or cut_in is None else cut_in + SWITCH_RANGE
-    vouched = HIGHEST_UNKNOWN if known_stop is None else known_stop
-    if cut_in is not None and cut_out is not None and cut_in >= cut_out:
-        reading.contradict(
-            "The cut-in pressure must be below the cut-out pressure.",
-            "/site/supply/cut_in",
-            "/site/supply/cut_out",
-        )
-    if cut_in is None:
-        if cut_out is not None:
-            cut_in = max(cut_out - SWITCH_RANGE, 0.0)
-        elif precharge is not None:
-            cut_in = precharge + PRECHARGE_BELOW_CUT_IN
-        elif target is not None:
-            cut_in = max(target - SWITCH_RANGE, 0.0)
-        else:
-            cut_in = defaults.number("/site/supply/cut_in")
-        reading.assume("/site/supply/cut_in", cut_in)
-    if cut_out is None:
-        cut_out = cut_in + SWITCH_RANGE
-        reading.assume("/site/supply/cut_out", cut_out)
-    return Supply(max(cut_in - PRECHARGE_BELOW_CUT_IN, 0.0), cut_out, vouched)
-
-
-def _relief(valve: ReliefValve | UnsetType, reading: Reading) -> float | None:
-    """Set pressure of the relief valve where it is known to be fitted."""
-    if valve is UNSET:
-        return None
-    opens = reading.given(valve.set_pressure)
-    if opens is not None and valve.fitted == "no":
-        reading.contradict(
-            "A relief valve that is not fitted has no set pressure.",
-            "/site/relief_valve/fitted",
-            "/site/relief_valve/set_pressure",
-        )
-    return opens if valve.fitted == "yes" else None
-
-
-def _require_consistent_pressures(
-    precharge: float | None, start: float | None, target: float | None, rating: float | None, reading: Reading
-) -> None:
-    if precharge is not None and target is not None and precharge >= target:
-        reading.contradict(
-            "The tank stores nothing below its precharge, so the target must be above it.",
-            "/tank/precharge",
-            "/pressures/target",
-        )
-    if start is not None and target is not None and start >= target:
-        reading.contradict("The start must be below the target.", "/pressures/start", "/pressures/target")
-    if precharge is not None and rating is not None and precharge >= rating:
-        reading.contradict(
-            "The precharge must be below the tank's maximum working pressure.",
-            "/tank/precharge",
-            "/tank/maximum_working_pressure",
-        )
 
 
 def read_site(request: SiteRequest, reading: Reading) -> Site:
@@ -245,6 +71,8 @@ def read_site(request: SiteRequest, reading: Reading) -> Site:
     )
     if known(block(request.site, Premises).public_water_connection) == "unknown":
         reading.assume("/site/public_water_connection")
+    if known(block(request.site, Premises).freezes) == "unknown":
+        reading.assume("/site/freezes")
     runs = _runs(conduit, reading)
     power = reading.number(operator.sustained_power, "/operator/sustained_power")
     prolonged = power if operator.sustained_power is not UNSET else PROLONGED_SHARE * power
@@ -368,6 +196,7 @@ def _casing_room(well: Well, premises: Premises, reading: Reading) -> float:
     """Greatest outside diameter in m that the casing has room for, beside an electric pump's pipe."""
     casing = reading.given(well.casing_inside_diameter)
     if casing is None:
+        reading.assume("/well/casing_inside_diameter")
         return UNLIMITED
     electric = premises.electric_pump
     beside = 0.0

@@ -320,12 +320,12 @@ class Sizing(Envelope, frozen=True, kw_only=True):
         about("'needs_facts': no honest answer without the facts that the questions ask for."),
     ]
     summary: Annotated[str, about("The verdict in a sentence or two.")]
+    recommended: Annotated[str, about("Id of the recommended cylinder.")] | UnsetType = UNSET
     catalogue: CatalogueUsed
     candidates: Annotated[list[Candidate], about("Best first; empty where facts are needed.")]
     cautions: list[Caution]
     assumptions: list[Assumption]
     questions: list[Question]
-    recommended: Annotated[str, about("Id of the recommended cylinder.")] | UnsetType = UNSET
     curve: Annotated[FillColumns, about("The recommended cylinder's fill.")] | UnsetType = UNSET
     reserve: Annotated[Reserve, about("What one fill gives.")] | UnsetType = UNSET
     parts: Annotated[list[Part], about("What to quote.")] | UnsetType = UNSET
