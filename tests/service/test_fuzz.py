@@ -1,0 +1,137 @@
+"""Whatever the contract allows is answered as the contract says, and what it forbids is refused so.
+
+Every operation goes through all phases: the examples of the contract, systematic coverage of its
+schemas, and random requests, well formed and not. Coverage takes thousands of cases; what consists of
+the same blocks of facts as a sizing goes through it in the longer run alone, which also takes more
+random requests and a seed:
+
+    UPSTROKE_FUZZ_EXAMPLES=5000 UPSTROKE_FUZZ_SEED=7 bash tests/run.sh tests/service/test_fuzz.py
+"""
+
+import json
+import os
+import random
+import zlib
+from collections import Counter
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+import schemathesis
+from schemathesis import Case, openapi
+from schemathesis.config import SchemathesisConfig
+from schemathesis.engine import StopReason, events, from_schema
+from schemathesis.engine.recorder import ScenarioRecorder
+from schemathesis.hooks import HookContext
+from tests.contract.documents import DOCUMENT, OPERATIONS
+from tests.service.consistency import KINDS, settled
+from tests.service.in_process import start
+
+THOROUGH = "UPSTROKE_FUZZ_EXAMPLES" in os.environ
+EXAMPLES = int(os.environ.get("UPSTROKE_FUZZ_EXAMPLES", "100"))
+SEED = int(os.environ.get("UPSTROKE_FUZZ_SEED", "1"))
+LONGEST_RESPONSE = 5.0  # seconds, with room for a busy machine
+SAME_BLOCKS = {"size_pump", "estimate_strokes", "list_cautions"}
+NOTHING_STORED = {"responses": False}  # no answer holds what another request could ask for
+OF_FACTS = {"contradictory-facts", "unknown-reference"}
+
+SERVICE = start()
+CYLINDERS = [one["id"] for one in SERVICE.get("/v1/catalogues/demo").json()["cylinders"]]
+
+
+def _configuration(operation_id: str) -> SchemathesisConfig:
+    """Every check on; facts that contradict each other are well formed and may be refused."""
+    return SchemathesisConfig.from_dict({
+        "seed": SEED,
+        "continue-on-failure": True,
+        "phases": {
+            "coverage": {
+                "enabled": THOROUGH or operation_id not in SAME_BLOCKS,
+                "generate-duplicate-query-parameters": True,
+                "extra-data-sources": NOTHING_STORED,
+            },
+            "fuzzing": {"extra-data-sources": NOTHING_STORED},
+        },
+        "generation": {"deterministic": not THOROUGH, "max-examples": EXAMPLES, "database": "none"},
+        "checks": {
+            "positive_data_acceptance": {"expected-statuses": ["2xx", "404", "422"]},
+            "max_response_time": LONGEST_RESPONSE,
+        },
+    })  # fmt: skip
+
+
+def _known(word: object, known: list[str]) -> object:
+    """Half of all words as they are, the others as one that exists."""
+    if not isinstance(word, str):
+        return word
+    number = zlib.crc32(word.encode("utf-8", "surrogatepass"))
+    return known[number // 2 % len(known)] if number % 2 else word
+
+
+def _with_known_names(body: Any) -> None:
+    """Let half of the catalogues and cylinders that a body names exist."""
+    selection = body.get("selection", {})
+    if "catalogue" in selection:
+        selection["catalogue"] = _known(selection["catalogue"], ["demo"])
+    if "ids" in selection:
+        selection["ids"] = [_known(one, CYLINDERS) for one in selection["ids"]]
+
+
+@schemathesis.hook
+def before_call(context: HookContext, case: Case[Any], **_: object) -> None:  # noqa: ARG001 - as the hook is called
+    """Settle three of four well-formed bodies, so that most of them get as far as an answer."""
+    if case.meta is None or not case.meta.generation.mode.is_positive or not isinstance(case.body, dict):
+        return
+    _with_known_names(case.body)
+    number = zlib.crc32(json.dumps(case.body, sort_keys=True).encode())
+    if number % 4:
+        case.body = settled(KINDS[case.path], case.body, random.Random(number))  # noqa: S311 - to vary
+
+
+def _run(operation_id: str) -> Iterator[events.EngineEvent]:
+    """What happens while every phase runs on one operation."""
+    schema = openapi.from_dict(DOCUMENT, config=_configuration(operation_id))
+    schema.app = SERVICE.app
+    return iter(from_schema(schema.include(operation_id=operation_id)).execute())
+
+
+class Outcome:
+    """What came of all cases of one operation."""
+
+    def __init__(self, operation_id: str) -> None:
+        """Run every phase on the operation."""
+        self.wrong: list[str] = []
+        self.well_formed: Counter[int] = Counter()
+        self.refusals: set[str] = set()
+        for event in _run(operation_id):
+            if isinstance(event, events.ScenarioFinished):
+                self._count(event.recorder)
+            elif isinstance(event, events.NonFatalError | events.FatalError | events.Interrupted):
+                self.wrong.append(str(event))
+            elif isinstance(event, events.EngineFinished) and event.stop_reason is not StopReason.COMPLETED:
+                self.wrong.append(f"stopped: {event.stop_reason}")
+
+    def _count(self, recorder: ScenarioRecorder) -> None:
+        for case_id, node in recorder.cases.items():
+            response = recorder.interactions[case_id].response
+            assert response is not None
+            assert node.value.meta is not None
+            for check in recorder.checks.get(case_id, []):
+                if check.failure_info is not None:
+                    self.wrong.append(
+                        f"{check.name}: {check.failure_info.failure}\n{check.failure_info.code_sample}"
+                    )
+            if node.value.meta.generation.mode.is_positive:
+                self.well_formed[response.status_code] += 1
+                if response.status_code == 422:
+                    self.refusals.add(response.json()["code"])
+
+
+@pytest.mark.parametrize("operation_id", OPERATIONS)
+def test_every_response_is_as_the_contract_says(operation_id: str) -> None:
+    outcome = Outcome(operation_id)
+
+    assert outcome.wrong == []
+    assert outcome.well_formed[200] >= 1
+    assert outcome.refusals <= OF_FACTS
+    assert outcome.well_formed[422] < outcome.well_formed.total() / 2
