@@ -145,7 +145,7 @@ def duration(seconds: float) -> str:
     """A duration as people say it."""
     minutes = seconds / 60.0
     if seconds < 59.5:  # noqa: PLR2004 - what rounds to a minute is one
-        return f"{max(round(seconds), 1)} seconds"
+        return "1 second" if seconds < 1.5 else f"{round(seconds)} seconds"  # noqa: PLR2004 - what rounds to one
     if minutes < 90.0:  # noqa: PLR2004 - an hour and a half is still said in minutes
         rounded = round(minutes)
         return "1 minute" if rounded == 1 else f"{rounded} minutes"

@@ -1,0 +1,155 @@
+"""There are sites for which each sentence is said, with all its numbers."""
+
+import itertools
+from typing import Any
+
+import pytest
+from tests.service.in_process import start
+from tests.service.sites import CYLINDER, SITE, changed, feet, inches, own, psi, quantity
+
+from upstroke_service.api.operation import quotes
+from upstroke_service.sizing import cautions, defaults
+from upstroke_service.wording import LANGUAGES, wording
+
+SERVICE = start()
+SUCTION = {**CYLINDER, "id": "shallow", "kind": "suction"}
+BIG_HOLE = {"present": True, "diameter": inches(0.3), "depth_below_outlet": feet(4)}
+CONNECTIONS = [
+    {"kind": "yard_hydrant", "sanitary": "yes", "vacuum_breaker": "no"},
+    {"kind": "yard_hydrant", "sanitary": "no", "vacuum_breaker": "yes"},
+]
+
+SITES: dict[str, dict[str, Any]] = {
+    **quotes(),
+    "as it is": SITE,
+    "nothing known": {},
+    "little known but the depth": {"well": {"static_water_level": feet(60)}},
+    "constant pressure": changed({"/site/supply": {"kind": "constant_pressure"}}),
+    "far too deep": changed({"/well": {"static_water_level": feet(1500)}}),
+    "a little too deep": own(rated_lift=feet(120)),
+    "heavy at the handle": own(handle_ratio=3.0, rated_lift=feet(500)),
+    "hard but possible": own(handle_ratio=4.0) | {"operator": {"hand_force_limit": quantity(500, "N")}},
+    "long strokes": own(stroke=inches(30), handle_ratio=6.0, bore=inches(1)),
+    "weak operator": changed({"/operator": {"sustained_power": quantity(10, "W")}}),
+    "large hole": own(weep_hole=BIG_HOLE),
+    "moderate hole": own(weep_hole={"present": True}),
+    "hole of the catalogue's pumps": changed({"/pump/weep_hole": {"present": True}}),
+    "narrow casing": changed({"/well/casing_inside_diameter": inches(1)}),
+    "shallow well": changed({"/well": {"static_water_level": feet(10)}, "/selection": {"cylinders": [SUCTION]}}),
+    "less shallow well": changed({"/well": {"static_water_level": feet(22)}, "/selection": {"cylinders": [SUCTION]}}),
+    "too deep for suction": changed({"/selection": {"cylinders": [SUCTION]}}),
+    "weak tank": changed({"/tank/maximum_working_pressure": psi(38)}),
+    "tank that takes little": changed({"/tank/maximum_acceptance": 0.2}),
+    "weak hose": changed({"/conduit": {"hose_pressure_rating": psi(38)}}),
+    "relief valve below the start": changed({"/site/relief_valve/set_pressure": psi(20)}),
+    "relief valve near the start": changed({"/site/relief_valve/set_pressure": psi(40)}),
+    "no relief valve": changed({"/site/relief_valve": {"fitted": "no"}}),
+    "public main": changed({"/site/public_water_connection": "yes", "/site/connections": CONNECTIONS}),
+    "no check valve": changed({"/conduit": {"check_valve": "no"}}),
+    "air over water": changed({"/tank/kind": "air_over_water", "/tank/precharge": None}),
+    "full tank": changed({"/tank/precharge": psi(5)}),
+    "frost": changed({"/site/freezes": "yes", "/site/electric_pump": {"present": "yes"}}),
+    "cylinder near the water": changed({"/pump/cylinder_depth": feet(42)}),
+}  # fmt: skip
+
+
+def answers() -> list[dict[str, Any]]:
+    """The answers to all of the sites, of every calculation that finds something."""
+    found = [SERVICE.answer("/v1/sizings", site) for site in SITES.values()]
+    found += [SERVICE.answer("/v1/tank-curves", changed({"/tank/maximum_working_pressure": psi(38)}))]
+    for site in SITES.values():
+        if "static_water_level" in site.get("well", {}):
+            found.append(SERVICE.answer("/v1/stroke-estimates", site))
+    return found
+
+
+@pytest.fixture(scope="module")
+def everything() -> list[dict[str, Any]]:
+    return answers()
+
+
+def codes(node: object, *, within: str = "") -> set[tuple[str, str]]:
+    """Every code of an answer with the list that it stands in, and every JSON Pointer likewise."""
+    if isinstance(node, dict):
+        own_codes = {
+            (within, str(node[key])) for key in ("code", "pointer") if isinstance(node.get(key), str)
+        }
+        return own_codes.union(*(codes(value, within=key) for key, value in node.items()))
+    return set().union(*(codes(item, within=within) for item in node)) if isinstance(node, list) else set()
+
+
+def said(everything: list[dict[str, Any]], *lists: str) -> set[str]:
+    found = itertools.chain.from_iterable(codes(answer) for answer in everything)
+    return {code for within, code in found if within in lists}
+
+
+def test_every_reason_is_said_somewhere(everything: list[dict[str, Any]]) -> None:
+    assert said(everything, "reasons", "findings") == set(wording(LANGUAGES[0]).sections["reason"])
+
+
+def test_every_verdict_is_given_somewhere(everything: list[dict[str, Any]]) -> None:
+    verdicts = {answer["verdict"] for answer in everything if "verdict" in answer}
+
+    assert verdicts == set(wording(LANGUAGES[0]).sections["verdict"])
+
+
+def test_every_limit_governs_somewhere(everything: list[dict[str, Any]]) -> None:
+    candidates = [candidate for answer in everything for candidate in answer.get("candidates", [])]
+
+    assert {one["governed_by"] for one in candidates} == set(wording(LANGUAGES[0]).sections["limit"])
+
+
+def test_every_caution_is_due_somewhere(everything: list[dict[str, Any]]) -> None:
+    assert said(everything, "cautions") == {rule.code for rule in cautions.rules()}
+
+
+def test_every_default_is_assumed_somewhere(everything: list[dict[str, Any]]) -> None:
+    assumed = {
+        pointer.replace("/cylinders/0/weep_hole/", "/weep_hole/")
+        for pointer in said(everything, "assumptions")
+    }
+    assumed = {
+        pointer.replace("/cylinders/0/", "/cylinders/").replace("/selection/weep_hole", "/pump/weep_hole")
+        for pointer in assumed
+    }
+
+    assert assumed == set(defaults.table())
+
+
+def test_every_question_is_the_most_useful_of_those_left_somewhere() -> None:
+    unasked = {field for field, row in defaults.table().items() if row.ask}
+    site: dict[str, Any] = {}
+    for _ in range(len(unasked) + 1):
+        for question in SERVICE.answer("/v1/sizings", site)["questions"]:
+            unasked.discard(question["pointer"])
+            site = _answered(site, question["pointer"])
+
+    assert unasked == {"/site/supply/set_pressure"}
+    kind = {"site": {"supply": {"kind": "constant_pressure"}}, **changed({"/site": None})}
+    pointers = [one["pointer"] for one in SERVICE.answer("/v1/sizings", kind)["questions"]]
+    assert "/site/supply/set_pressure" in pointers
+
+
+def _answered(site: dict[str, Any], pointer: str) -> dict[str, Any]:
+    """The site with an answer to a question."""
+    known = {
+        "/well/static_water_level": feet(40),
+        "/well/well_drawdown": feet(5),
+        "/well/site_elevation": feet(500),
+        "/well/casing_inside_diameter": inches(6),
+        "/conduit/runs": [],
+        "/conduit/rise": feet(3),
+        "/conduit/check_valve": "yes",
+        "/tank/kind": "bladder",
+        "/tank/total_volume": quantity(20, "gal"),
+        "/tank/precharge": psi(28),
+        "/tank/maximum_working_pressure": psi(100),
+        "/site/supply": {"kind": "pressure_switch", "cut_in": psi(30), "cut_out": psi(50)},
+        "/site/relief_valve": {"fitted": "yes", "set_pressure": psi(75)},
+        "/site/public_water_connection": "no",
+        "/site/freezes": "no",
+        "/pressures/target": psi(45),
+        "/operator/sustained_power": quantity(60, "W"),
+        "/operator/hand_force_limit": quantity(200, "N"),
+    }
+    return changed({pointer: known[pointer]}, site)
