@@ -1,0 +1,100 @@
+"""Settings come from the environment and are refused by name where they make no sense."""
+
+import os
+from pathlib import Path
+
+import pytest
+from tests.catalogue.catalogue_text import GOOD
+from tests.service.in_process import start
+from tests.service.sites import SITE, changed
+
+from upstroke_service.api.app import create_app
+from upstroke_service.catalogue.faults import CatalogueError
+from upstroke_service.settings import Settings, SettingsError, from_environment
+
+
+def catalogue_file(folder: Path, name: str = "small") -> Path:
+    path = folder / f"{name}.toml"
+    path.write_text(GOOD.replace('name = "small"', f'name = "{name}"', 1), "utf-8")
+    return path
+
+
+def test_an_empty_environment_gives_the_defaults() -> None:
+    assert from_environment({}) == Settings()
+
+
+def test_what_is_meant_for_other_programs_is_left_alone() -> None:
+    assert from_environment({"PATH": "/bin", "LARGEST_BODY": "nonsense"}) == Settings()
+
+
+def test_every_setting_is_read_from_its_variable(tmp_path: Path) -> None:
+    paths = catalogue_file(tmp_path), catalogue_file(tmp_path, "other")
+    environment = {
+        "UPSTROKE_CATALOGUES": os.pathsep.join(map(str, paths)),
+        "UPSTROKE_LARGEST_BODY": "65536",
+        "UPSTROKE_LOG_LEVEL": "Warning",
+    }
+
+    assert from_environment(environment) == Settings(
+        catalogues=paths, largest_body=65_536, log_level="warning"
+    )
+
+
+WRONG = {
+    "a file that is not there": ("UPSTROKE_CATALOGUES", "/no/such/file.toml"),
+    "a folder for a file": ("UPSTROKE_CATALOGUES", "/"),
+    "a size in words": ("UPSTROKE_LARGEST_BODY", "1 MB"),
+    "a negative size": ("UPSTROKE_LARGEST_BODY", "-1024"),
+    "no size": ("UPSTROKE_LARGEST_BODY", ""),
+    "a size too small for a form": ("UPSTROKE_LARGEST_BODY", "1023"),
+    "a size too large to hold": ("UPSTROKE_LARGEST_BODY", "16777217"),
+    "an unknown level": ("UPSTROKE_LOG_LEVEL", "loud"),
+}
+
+
+@pytest.mark.parametrize(("variable", "value"), WRONG.values(), ids=WRONG)
+def test_a_setting_that_makes_no_sense_is_refused_by_name(variable: str, value: str) -> None:
+    with pytest.raises(SettingsError, match=variable):
+        from_environment({variable: value})
+
+
+@pytest.mark.parametrize("size", [1_024, 16_777_216])
+def test_the_bounds_of_a_size_are_accepted(size: int) -> None:
+    assert from_environment({"UPSTROKE_LARGEST_BODY": str(size)}).largest_body == size
+
+
+def test_the_first_catalogue_is_the_one_that_is_used_where_none_is_named(tmp_path: Path) -> None:
+    service = start(catalogues=(catalogue_file(tmp_path, "first"), catalogue_file(tmp_path, "second")))
+    listed = {one["name"]: one["default"] for one in service.get("/v1/catalogues").json()["catalogues"]}
+
+    assert listed == {"first": True, "second": False}
+    assert service.answer("/v1/sizings", SITE)["catalogue"]["name"] == "first"
+    named = service.answer("/v1/sizings", changed({"/selection": {"catalogue": "second"}}))
+    assert named["catalogue"]["name"] == "second"
+
+
+def test_a_catalogue_of_ones_own_replaces_the_demo(tmp_path: Path) -> None:
+    service = start(catalogues=(catalogue_file(tmp_path),))
+
+    assert service.get("/v1/catalogues/demo").status_code == 404
+    assert service.post("/v1/sizings", changed({"/selection": {"catalogue": "demo"}})).status_code == 422
+
+
+def test_a_change_of_the_catalogue_is_another_calculation(tmp_path: Path) -> None:
+    path = catalogue_file(tmp_path)
+    before = start(catalogues=(path,)).answer("/v1/sizings", SITE)
+    path.write_text(
+        path.read_text("utf-8").replace("A small catalogue", "The same with another title"), "utf-8"
+    )
+    after = start(catalogues=(path,)).answer("/v1/sizings", SITE)
+
+    assert before.pop("calculation_id") != after.pop("calculation_id")
+    assert before == after
+
+
+def test_a_faulty_catalogue_keeps_the_service_from_starting(tmp_path: Path) -> None:
+    path = tmp_path / "faulty.toml"
+    path.write_text("name = 5", "utf-8")
+
+    with pytest.raises(CatalogueError):
+        create_app(Settings(catalogues=(path,)))
