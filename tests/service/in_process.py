@@ -2,6 +2,7 @@
 
 import asyncio
 import json
+from collections.abc import AsyncIterator
 from typing import Any
 
 import httpx
@@ -28,8 +29,8 @@ class Service:
         method: str,
         path: str,
         *,
-        content: bytes | None = None,
-        headers: dict[str, str] | None = None,
+        content: bytes | AsyncIterator[bytes] | None = None,
+        headers: dict[str, str] | list[tuple[str, str]] | None = None,
     ) -> httpx.Response:
         """Send one request as it is."""
 

@@ -1,5 +1,10 @@
 """Bodies that are refused before anybody looks at a fact, and bodies that are accepted though odd."""
 
+import asyncio
+import json
+from collections.abc import AsyncIterator
+from typing import Any, cast
+
 import pytest
 from tests.service.in_process import CALCULATIONS, JSON, PROBLEM, start
 from tests.service.sites import SITE, changed
@@ -78,6 +83,47 @@ def test_a_body_beyond_the_limit_is_a_413(path: str) -> None:
     assert response.json()["code"] == "body-too-large"
 
 
+def test_a_body_of_unstated_length_beyond_the_limit_is_a_413() -> None:
+    async def pieces() -> AsyncIterator[bytes]:
+        for _ in range(40):
+            yield b" " * 10_000
+
+    assert SERVICE.ask("POST", PATH, content=pieces(), headers={"Content-Type": JSON}).status_code == 413
+
+
+@pytest.mark.parametrize("length", ["abc", "-", "9" * 5000], ids=["letters", "a sign", "too many digits"])
+def test_a_length_that_is_no_number_is_a_400(length: str) -> None:
+    assert SERVICE.post(PATH, SITE, Content_Length=length).status_code == 400
+
+
+def test_a_client_that_goes_away_in_mid_body_is_no_defect_of_the_service() -> None:
+    messages = [{"type": "http.request", "body": b'{"well":', "more_body": True}, {"type": "http.disconnect"}]
+    sent: list[Any] = []
+    scope = {
+        "type": "http",
+        "method": "POST",
+        "path": PATH,
+        "raw_path": PATH.encode(),
+        "root_path": "",
+        "query_string": b"",
+        "headers": [(b"content-type", JSON.encode())],
+    }
+
+    async def receive() -> Any:
+        return messages.pop(0)
+
+    async def send(message: Any) -> None:
+        sent.append(message)
+
+    async def asked() -> None:
+        await SERVICE.app(cast(Any, scope), receive, send)
+
+    asyncio.run(asked())
+
+    assert sent[0]["status"] == 400
+    assert json.loads(sent[1]["body"])["detail"] == "The connection ended before the body did."
+
+
 def test_a_body_at_the_limit_is_read() -> None:
     assert SERVICE.post(PATH, b"{}" + b" " * (LARGEST - 2)).status_code == 200
 
@@ -92,6 +138,11 @@ def test_a_client_that_does_not_take_json_gets_a_406(path: str) -> None:
 
     assert response.status_code == 406
     assert response.json()["code"] == "not-acceptable"
+
+
+def test_a_client_may_say_what_it_takes_in_several_headers_or_leave_it_open() -> None:
+    for accept in ([("Accept", "text/html"), ("Accept", JSON)], [("Accept", "")]):
+        assert SERVICE.ask("GET", "/v1/units", headers=accept).status_code == 200
 
 
 @pytest.mark.parametrize(

@@ -4,6 +4,7 @@ from typing import Any, TypeVar
 
 import jsonschema_rs
 import msgspec
+from litestar.exceptions import InternalServerException
 
 from upstroke_service.contract.problems import ProblemError
 
@@ -23,7 +24,11 @@ MOST_FAULTS = 50
 async def read(request: AnyRequest, kind: type[T]) -> T:
     """The body of ``request`` as a ``kind``. Raises RequestProblem."""
     _require_json(request)
-    body = await request.body()
+    try:
+        body = await request.body()
+    except InternalServerException:
+        # The framework's name for a client that went away, which is no defect of the service.
+        raise RequestProblem("unreadable-body", "The connection ended before the body did.") from None
     return decode(body, kind)
 
 

@@ -1,10 +1,14 @@
 """Query parameters: each is known, given once, and holds a word that is accepted."""
 
+from .bodies import MOST_ECHOED
 from .problems import RequestProblem
 from .web import AnyRequest
 
 ACCEPTED = {"units": ("us", "si")}
 """Every query parameter with the words that it takes."""
+
+MOST_FAULTS = 5
+"""Faults reported of one query."""
 
 
 def parameters(handler_opt: dict[str, object]) -> tuple[str, ...]:
@@ -23,10 +27,10 @@ async def require_known_query(request: AnyRequest) -> None:
         given = request.query_params.getall(name)
         if name not in known:
             accepts = ", ".join(known) or "none"
-            errors.append(f"Unknown query parameter {name!r}; this address takes: {accepts}.")
+            errors.append(f"Unknown query parameter {name[:MOST_ECHOED]!r}; this address takes: {accepts}.")
         elif len(given) > 1:
             errors.append(f"Query parameter {name!r} is given more than once.")
         elif given[0] not in ACCEPTED[name]:
             errors.append(f"Query parameter {name!r} must be one of {', '.join(ACCEPTED[name])}.")
     if errors:
-        raise RequestProblem("invalid-field", " ".join(errors))
+        raise RequestProblem("invalid-field", " ".join(errors[:MOST_FAULTS]))

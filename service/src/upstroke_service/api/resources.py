@@ -42,8 +42,9 @@ def _context(request: AnyRequest) -> Context:
 
 
 def _require_json_accepted(request: AnyRequest) -> None:
-    accepted = request.headers.get("accept", "*/*").lower().split(",")
-    if _JSON_RANGES.isdisjoint(media_range.partition(";")[0].strip() for media_range in accepted):
+    accepted = ",".join(request.headers.getall("accept", [])).strip() or "*/*"
+    media_ranges = {one.partition(";")[0].strip() for one in accepted.lower().split(",")}
+    if media_ranges.isdisjoint(_JSON_RANGES):
         raise RequestProblem("not-acceptable", "Answers come as application/json.")
 
 
