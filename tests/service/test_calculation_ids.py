@@ -7,6 +7,8 @@ import pytest
 from tests.service.in_process import CALCULATIONS, start
 from tests.service.sites import CYLINDER, SITE, changed, feet, inches, own, psi
 
+from upstroke_service.contract.requests import SizingRequest
+
 SERVICE = start()
 PATHS = [f"/v1/{name}" for name in CALCULATIONS]
 
@@ -101,3 +103,21 @@ def test_every_answer_names_the_version_of_its_models() -> None:
     versions = {SERVICE.answer(path, SITE)["model_version"] for path in PATHS}
 
     assert versions == {SERVICE.get("/livez").json()["model_version"]}
+
+
+def test_a_number_is_the_same_however_it_is_written() -> None:
+    spellings = (b"40", b"40.0", b"4e1", b"4.0E+1")
+    bodies = [
+        b'{"well": {"static_water_level": {"value": %s, "unit": "ft"}}}' % spelling for spelling in spellings
+    ]
+
+    assert len({id_of("/v1/sizings", body) for body in bodies}) == 1
+
+
+def test_what_the_contract_would_fill_in_may_be_said_without_changing_the_calculation() -> None:
+    said = changed(
+        {"/points": SizingRequest().points, "/conduit": {"fittings": [{"kind": "elbow_90", "count": 1}]}}
+    )
+    unsaid = changed({"/conduit": {"fittings": [{"kind": "elbow_90"}]}})
+
+    assert SERVICE.answer("/v1/sizings", said) == SERVICE.answer("/v1/sizings", unsaid)

@@ -2,7 +2,7 @@
 
 Every operation goes through all phases: the examples of the contract, systematic coverage of its
 schemas, and random requests, well formed and not. Coverage takes thousands of cases; what consists of
-the same blocks of facts as a sizing goes through it in the longer run alone, which also takes more
+the same blocks of facts as a lift budget goes through it in the longer run alone, which also takes more
 random requests and a seed:
 
     UPSTROKE_FUZZ_EXAMPLES=5000 UPSTROKE_FUZZ_SEED=7 bash tests/run.sh tests/service/test_fuzz.py
@@ -31,7 +31,7 @@ THOROUGH = "UPSTROKE_FUZZ_EXAMPLES" in os.environ
 EXAMPLES = int(os.environ.get("UPSTROKE_FUZZ_EXAMPLES", "100"))
 SEED = int(os.environ.get("UPSTROKE_FUZZ_SEED", "1"))
 LONGEST_RESPONSE = 5.0  # seconds, with room for a busy machine
-SAME_BLOCKS = {"size_pump", "estimate_strokes", "list_cautions"}
+SAME_BLOCKS = {"size_pump", "compute_tank_curve", "estimate_strokes", "list_cautions"}
 NOTHING_STORED = {"responses": False}  # no answer holds what another request could ask for
 OF_FACTS = {"contradictory-facts", "unknown-reference"}
 

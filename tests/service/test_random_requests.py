@@ -24,7 +24,7 @@ from upstroke_service.api.compute import Context
 from upstroke_service.api.resources import HANDLERS
 from upstroke_service.api.style import style
 
-EXAMPLES = int(os.environ.get("UPSTROKE_FUZZ_EXAMPLES", "30"))
+EXAMPLES = int(os.environ.get("UPSTROKE_FUZZ_EXAMPLES", "25"))
 SERVICE = start()
 SETTINGS = settings(
     max_examples=EXAMPLES,
