@@ -77,7 +77,8 @@ def _load() -> dict[str, dict[str, Unit]]:
 
 
 def _in_units(registry: pint.UnitRegistry[float], value: float, name: str, unit: str) -> float:
-    return float(registry.Quantity(value, name).to(unit).magnitude)
+    # To 15 digits, as far as a product of factors is exact: a foot is 0.3048 m, not 0.30479999999999996.
+    return float(f"{float(registry.Quantity(value, name).to(unit).magnitude):.15g}")
 
 
 UNITS: Final = _load()

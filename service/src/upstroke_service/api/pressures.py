@@ -25,7 +25,10 @@ PRECHARGE_BELOW_CUT_IN = 2.0 * _PSI
 PRECHARGE_OF_SET_PRESSURE = 0.7
 SWITCH_RANGE = 20.0 * _PSI
 HIGHEST_UNKNOWN = 50.0 * _PSI
-"""Where nobody knows the supply's pressure: what every household tank stands. Common practice, no source."""
+"""Pa to stop at where nobody knows the supply's pressure: the usual cut-out of a household's pressure switch.
+
+Common practice, no source; the tank's own rating has to be read before pumping.
+"""
 
 
 class Premise(NamedTuple):
