@@ -10,7 +10,8 @@ import pytest
 from msgspec import UNSET, UnsetType
 
 from upstroke_service.catalogue import CatalogueCylinder, demo
-from upstroke_service.contract.facts import ConstantPressure, PressureSwitch, Well
+from upstroke_service.contract.facts import Well
+from upstroke_service.contract.premises import ConstantPressure, PressureSwitch
 from upstroke_service.contract.quantities import Quantity
 from upstroke_service.contract.requests import SizingRequest
 from upstroke_service.physics import effort, head, suction, tank, water

@@ -70,8 +70,12 @@ class Case:
     upstroke_share: float = 0.5
     rod_diameter: float = 0.375 * INCH
     rod_density: float = 7900.0
+    rod_modulus: float = 193e9
     drop_pipe_inside_diameter: float = 1.278 * INCH
+    drop_pipe_outside_diameter: float = 1.660 * INCH
     drop_pipe_roughness: float = 1.5e-6
+    drop_pipe_modulus: float = 2.758e9
+    drop_pipe_poisson_ratio: float = 0.38
     weep_hole_diameter: float = 0.0
     weep_hole_depth: float = 4 * FOOT
     weep_hole_coefficient: float = 0.8

@@ -43,7 +43,8 @@ _NAMES: Final = {
         "L/s/m": "liter/second/meter",
     },
     "density": {"kg/m3": "kilogram/meter**3", "lb/ft3": "pound/foot**3"},
-    "modulus": {"Pa": "pascal", "GPa": "gigapascal", "psi": "psi"},
+    "daily_volume": {"m3/s": "meter**3/second", "gal/d": "gallon/day", "L/d": "liter/day"},
+    "modulus": {"Pa": "pascal", "GPa": "gigapascal", "Mpsi": "megapsi"},
 }
 
 

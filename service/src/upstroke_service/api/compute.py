@@ -9,7 +9,8 @@ from msgspec import UNSET
 
 from upstroke_service import MODEL_VERSION
 from upstroke_service.contract import answers
-from upstroke_service.contract.facts import Pump, Selection, Well
+from upstroke_service.contract.cylinders import Selection
+from upstroke_service.contract.facts import Pump, Well
 from upstroke_service.contract.quantities import Pressure, WaterVolume
 from upstroke_service.contract.requests import (
     CautionRequest,

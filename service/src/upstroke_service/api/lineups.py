@@ -9,15 +9,22 @@ from msgspec import UNSET, UnsetType
 
 from upstroke_service.catalogue.load import demo, load
 from upstroke_service.catalogue.model import Catalogue, CatalogueCylinder
-from upstroke_service.contract.facts import Cylinder, Pump, Selection, WeepHole
+from upstroke_service.contract.cylinders import Cylinder, Selection
+from upstroke_service.contract.facts import DropPipe, Pump, Rod, WeepHole
 from upstroke_service.contract.problems import ProblemError
 from upstroke_service.reference.materials import material
 from upstroke_service.reference.roughness import roughness
 from upstroke_service.settings import Settings, SettingsError
+from upstroke_service.sizing import defaults
 from upstroke_service.sizing.facts import Lineup
 
 from .assumed import Reading
 from .problems import RequestProblem
+
+PLASTICS = {"pvc", "fibreglass"}
+
+METAL_WALL_SHARE = 2.0 / 3.0
+"""Wall of a steel pipe over that of a plastic one of the same bore: Schedule 40 against Schedule 80."""
 
 
 class Catalogues(NamedTuple):
@@ -132,10 +139,9 @@ def _overrides(pump: Pump, reading: Reading) -> dict[str, float | str]:
         changes["rod_diameter"] = diameter
         changes["rod_density"] = material(pump.rod.material).density if density is None else density
         changes["rod_material"] = pump.rod.material
+        changes["rod_modulus"] = _modulus(pump.rod, reading)
     if pump.drop_pipe is not UNSET:
-        changes["drop_pipe_inside_diameter"] = reading.required(pump.drop_pipe.inside_diameter)
-        changes["drop_pipe_material"] = pump.drop_pipe.material
-        changes["drop_pipe_roughness"] = roughness(pump.drop_pipe.material)
+        changes |= _drop_pipe(pump.drop_pipe, reading, "/pump/drop_pipe")
     if pump.weep_hole is not UNSET:
         changes |= _hole(pump.weep_hole, reading, "/pump/weep_hole")
     for name in ("handle_ratio", "handle_efficiency", "upstroke_share"):
@@ -143,6 +149,37 @@ def _overrides(pump: Pump, reading: Reading) -> dict[str, float | str]:
         if value is not UNSET:
             changes[name] = value
     return changes
+
+
+def _modulus(piece: Rod | DropPipe, reading: Reading) -> float:
+    stated = reading.given(piece.elastic_modulus)
+    return material(piece.material).youngs_modulus if stated is None else stated
+
+
+def _drop_pipe(pipe: DropPipe, reading: Reading, pointer: str) -> dict[str, float | str]:
+    inside = reading.required(pipe.inside_diameter)
+    outside = reading.given(pipe.outside_diameter)
+    if outside is None:
+        table = "/pump/drop_pipe/outside_diameter"
+        wall = defaults.number(table)
+        if pipe.material not in PLASTICS:
+            wall = 1.0 + METAL_WALL_SHARE * (wall - 1.0)
+        outside = inside * wall
+        reading.assume(table, wall, pointer=f"{pointer}/outside_diameter")
+    elif outside <= inside:
+        reading.contradict(
+            "A pipe is wider outside than inside.",
+            f"{pointer}/outside_diameter",
+            f"{pointer}/inside_diameter",
+        )
+    return {
+        "drop_pipe_inside_diameter": inside,
+        "drop_pipe_outside_diameter": outside,
+        "drop_pipe_material": pipe.material,
+        "drop_pipe_roughness": roughness(pipe.material),
+        "drop_pipe_modulus": _modulus(pipe, reading),
+        "drop_pipe_poisson_ratio": material(pipe.material).poisson_ratio,
+    }
 
 
 def _hole(hole: WeepHole, reading: Reading, pointer: str) -> dict[str, float | str]:
@@ -209,7 +246,8 @@ def _own_cylinder(cylinder: Cylinder, pump: Pump, reading: Reading, pointer: str
         reading.contradict(
             "A cylinder is wider outside than its bore.", f"{pointer}/outside_diameter", f"{pointer}/bore"
         )
-    hole: dict[str, Any] = {"weep_hole_diameter": 0.0, "weep_hole_depth": 0.0, "weep_hole_coefficient": 0.8}
+    rest: dict[str, Any] = {"weep_hole_diameter": 0.0, "weep_hole_depth": 0.0, "weep_hole_coefficient": 0.8}
+    rest |= _drop_pipe(cylinder.drop_pipe, reading, f"{pointer}/drop_pipe")
     if cylinder.kind == "suction" and cylinder.weep_hole is not UNSET and cylinder.weep_hole.present:
         reading.contradict(
             "A weep hole in a suction pipe would draw air.", f"{pointer}/weep_hole/present", f"{pointer}/kind"
@@ -217,7 +255,7 @@ def _own_cylinder(cylinder: Cylinder, pump: Pump, reading: Reading, pointer: str
     if cylinder.weep_hole is UNSET:
         reading.assume(f"{table}/weep_hole", pointer=f"{pointer}/weep_hole")
     else:
-        hole |= _hole(cylinder.weep_hole, reading, f"{pointer}/weep_hole")
+        rest |= _hole(cylinder.weep_hole, reading, f"{pointer}/weep_hole")
     density = reading.given(cylinder.rod.density)
     own = CatalogueCylinder(
         id=cylinder.id,
@@ -239,13 +277,11 @@ def _own_cylinder(cylinder: Cylinder, pump: Pump, reading: Reading, pointer: str
         upstroke_share=reading.number(pump.upstroke_share, "/pump/upstroke_share"),
         rod_diameter=reading.required(cylinder.rod.diameter),
         rod_density=material(cylinder.rod.material).density if density is None else density,
+        rod_modulus=_modulus(cylinder.rod, reading),
         rod_material=cylinder.rod.material,
-        drop_pipe_inside_diameter=reading.required(cylinder.drop_pipe.inside_diameter),
-        drop_pipe_material=cylinder.drop_pipe.material,
-        drop_pipe_roughness=roughness(cylinder.drop_pipe.material),
         kits=(),
         parts=(),
-        **hole,
+        **rest,
     )
     _require_rod_fits(
         own,

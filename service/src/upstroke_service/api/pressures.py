@@ -4,7 +4,7 @@ from typing import NamedTuple
 
 from msgspec import UNSET, UnsetType
 
-from upstroke_service.contract.facts import (
+from upstroke_service.contract.premises import (
     ConstantPressure,
     Premises,
     Pressures,

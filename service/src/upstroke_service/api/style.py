@@ -8,7 +8,10 @@ import numpy as np
 
 from upstroke_service.contract.answers import Series
 from upstroke_service.contract.quantities import (
+    DailyVolume,
     Exertion,
+    FlowRate,
+    FoodEnergy,
     HandForce,
     Head,
     Measured,
@@ -42,8 +45,18 @@ _DIGITS: dict[Kind, tuple[int, int]] = {
     Work: (1, 0),
     Exertion: (0, 0),
     Temperature: (0, 0),
+    FlowRate: (1, 1),
+    DailyVolume: (0, 0),
+    FoodEnergy: (0, 0),
 }
-_SPELLED = {"degF": "°F", "degC": "°C", "fl_oz": "fl oz", "1/min": "per minute"}
+_SPELLED = {
+    "degF": "°F",
+    "degC": "°C",
+    "fl_oz": "fl oz",
+    "1/min": "per minute",
+    "gal/d": "gal a day",
+    "L/d": "L a day",
+}
 
 
 class Output(NamedTuple):

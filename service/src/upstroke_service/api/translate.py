@@ -4,17 +4,8 @@ import functools
 
 from msgspec import UNSET
 
-from upstroke_service.contract.facts import (
-    Conduit,
-    ElectricPump,
-    Fitting,
-    Operator,
-    Premises,
-    Pump,
-    Run,
-    Tank,
-    Well,
-)
+from upstroke_service.contract.facts import Conduit, Fitting, Pump, Run, Well
+from upstroke_service.contract.premises import ElectricPump, Operator, Premises, Tank
 from upstroke_service.contract.requests import SiteRequest
 from upstroke_service.physics import friction
 from upstroke_service.physics.constants import STANDARD_GRAVITY

@@ -13,6 +13,9 @@ from .model import Drive, DropPipe, Kit, Part, Rod
 MATERIALS: Final = tuple(ROD_MATERIALS)
 """Materials of rods and drop pipes."""
 
+MODULUS: Final = (1e8, 1e12)
+"""Believable Young's moduli of a rod or a pipe in Pa."""
+
 DENSITY: Final = (500.0, 20_000.0)
 """Believable densities of a rod in kg/m³."""
 
@@ -66,6 +69,14 @@ def _piece_length(entry: Entry) -> float | None:
     return None if math.isnan(length) else length
 
 
+def _modulus(entry: Entry, material: str) -> float:
+    """Young's modulus in Pa: as stated, or the material's."""
+    stated = entry.optional_quantity("elastic_modulus", "modulus", *MODULUS)
+    if math.isnan(stated) and material:
+        return ROD_MATERIALS[material].youngs_modulus
+    return stated
+
+
 def read_drive(entry: Entry) -> Drive:
     """A drive."""
     identifier, name = entry.identifier(), entry.text("name")
@@ -80,7 +91,7 @@ def read_drive(entry: Entry) -> Drive:
 
 
 def read_rod(entry: Entry) -> Rod:
-    """A pump rod; its material sets the density where the file doesn't."""
+    """A pump rod; its material sets density and stiffness where the file doesn't."""
     identifier, name = entry.identifier(), entry.text("name")
     material = entry.choice("material", MATERIALS)
     density = entry.optional_quantity("density", "density", *DENSITY)
@@ -92,6 +103,7 @@ def read_rod(entry: Entry) -> Rod:
         material=material,
         diameter=entry.quantity("diameter", "length", 0.003, 0.06),
         density=density,
+        modulus=_modulus(entry, material),
         part=read_part(entry, identifier, name, piece_length=_piece_length(entry)),
     )
 
@@ -113,6 +125,8 @@ def read_drop_pipe(entry: Entry) -> DropPipe:
         inside_diameter=inside,
         outside_diameter=outside,
         roughness=roughness(material) if material else math.nan,
+        modulus=_modulus(entry, material),
+        poisson_ratio=ROD_MATERIALS[material].poisson_ratio if material else math.nan,
         part=read_part(entry, identifier, name, piece_length=_piece_length(entry)),
     )
 

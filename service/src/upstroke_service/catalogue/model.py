@@ -45,18 +45,19 @@ class Drive(Struct, frozen=True, kw_only=True):
 
 
 class Rod(Struct, frozen=True, kw_only=True):
-    """A pump rod: diameter m, density kg/m³."""
+    """A pump rod: diameter m, density kg/m³, Young's modulus Pa."""
 
     id: str
     name: str
     material: str
     diameter: float
     density: float
+    modulus: float
     part: Part
 
 
 class DropPipe(Struct, frozen=True, kw_only=True):
-    """A drop pipe, or the suction pipe of a suction pump: diameters and roughness in m."""
+    """A drop pipe, or the suction pipe of a suction pump: diameters and roughness in m, modulus in Pa."""
 
     id: str
     name: str
@@ -64,6 +65,8 @@ class DropPipe(Struct, frozen=True, kw_only=True):
     inside_diameter: float
     outside_diameter: float
     roughness: float
+    modulus: float
+    poisson_ratio: float
     part: Part
 
 
@@ -81,7 +84,7 @@ class CatalogueCylinder(Struct, frozen=True, kw_only=True):
     """A cylinder with all that drives and carries it, SI units.
 
     ``rated_lift`` m is the greatest total dynamic head that it is sold for, ``seal_drag`` N,
-    ``rod_density`` kg/m³. A ``weep_hole_diameter`` of 0 is no weep hole; ``weep_hole_depth`` m is
+    ``rod_density`` kg/m³, moduli Pa. A ``weep_hole_diameter`` of 0 is no weep hole; ``weep_hole_depth`` m is
     counted from the pump outlet down. ``parts`` begins with the cylinder itself, then drive, rod,
     drop pipe and the parts of its kits.
     """
@@ -101,10 +104,14 @@ class CatalogueCylinder(Struct, frozen=True, kw_only=True):
     upstroke_share: float
     rod_diameter: float
     rod_density: float
+    rod_modulus: float
     rod_material: str
     drop_pipe_inside_diameter: float
+    drop_pipe_outside_diameter: float
     drop_pipe_material: str
     drop_pipe_roughness: float
+    drop_pipe_modulus: float
+    drop_pipe_poisson_ratio: float
     weep_hole_diameter: float
     weep_hole_depth: float
     weep_hole_coefficient: float

@@ -1,4 +1,4 @@
-"""The blocks of facts that requests are made of. Each is one schema, used by every resource that needs it."""
+"""The blocks of facts about well, pump and conduit. Each is one schema, used by every resource that needs it."""
 
 from typing import Annotated, Literal
 
@@ -6,21 +6,18 @@ from msgspec import UNSET, Meta, Struct, UnsetType
 
 from .description import about
 from .quantities import (
-    Cadence,
     Density,
     Depth,
     Diameter,
     Elevation,
-    Force,
+    Flow,
     GaugePressure,
     HoleDiameter,
-    Power,
+    Modulus,
     Rise,
     Roughness,
     RunLength,
     SpecificCapacity,
-    Stroke,
-    Volume,
     WaterTemperature,
 )
 
@@ -74,6 +71,9 @@ class Well(Block, frozen=True, kw_only=True):
     water_temperature: Annotated[WaterTemperature, about("Temperature of the well water.")] | UnsetType = (
         UNSET
     )
+    sustained_yield: (
+        Annotated[Flow, about("Flow that the well gives for hours; the driller's log states it.")] | UnsetType
+    ) = UNSET
     site_elevation: Annotated[Elevation, about("Height of the site above sea level.")] | UnsetType = UNSET
 
 
@@ -90,10 +90,15 @@ class Rod(Block, frozen=True, kw_only=True):
 
     diameter: Annotated[Diameter, about("Outside diameter of the rod.")]
     material: Annotated[
-        Literal["steel", "stainless_steel", "fibreglass", "pvc"], about("Material, which sets the density.")
+        Literal["steel", "stainless_steel", "fibreglass", "pvc"],
+        about("Material, which sets density and stiffness."),
     ]
     density: (
         Annotated[Density, about("Density, where it is known better than by the material.")] | UnsetType
+    ) = UNSET
+    elastic_modulus: (
+        Annotated[Modulus, about("Young's modulus, where it is known better than by the material.")]
+        | UnsetType
     ) = UNSET
 
 
@@ -103,8 +108,15 @@ class DropPipe(Block, frozen=True, kw_only=True):
     inside_diameter: Annotated[Diameter, about("Inside diameter.")]
     material: Annotated[
         Literal["steel", "stainless_steel", "fibreglass", "pvc"],
-        about("Material, which sets the roughness."),
+        about("Material, which sets roughness and stiffness."),
     ]
+    outside_diameter: (
+        Annotated[Diameter, about("Outside diameter, which sets how far it stretches.")] | UnsetType
+    ) = UNSET
+    elastic_modulus: (
+        Annotated[Modulus, about("Young's modulus, where it is known better than by the material.")]
+        | UnsetType
+    ) = UNSET
 
 
 class WeepHole(Block, frozen=True, kw_only=True):
@@ -208,170 +220,12 @@ class Conduit(Block, frozen=True, kw_only=True):
     cracking_pressure: Annotated[GaugePressure, about("Pressure that opens the check valve.")] | UnsetType = (
         UNSET
     )
-
-
-class Tank(Block, frozen=True, kw_only=True):
-    """The pressure tank, or several equal ones in parallel."""
-
-    kind: (
+    air_chamber: (
         Annotated[
-            Literal["bladder", "diaphragm", "air_over_water"],
-            about("How air and water are kept apart; 'air_over_water' touches and has no precharge."),
-        ]
-        | UnsetType
-    ) = UNSET
-    total_volume: Annotated[Volume, about("Volume of one tank, air and water together.")] | UnsetType = UNSET
-    count: Annotated[int, Meta(ge=1, le=20, description="Number of equal tanks.")] | UnsetType = UNSET
-    precharge: (
-        Annotated[GaugePressure, about("Air pressure of the tank when it is empty of water.")] | UnsetType
-    ) = UNSET
-    maximum_working_pressure: Annotated[GaugePressure, about("Stamped on the tank.")] | UnsetType = UNSET
-    maximum_acceptance: (
-        Annotated[
-            float, Meta(ge=0.05, le=0.95, description="Greatest share of its total volume that may be water.")
-        ]
-        | UnsetType
-    ) = UNSET
-    gas_exponent: (
-        Annotated[
-            float,
-            Meta(ge=1.0, le=1.4, description="1: slow, isothermal filling; 1.4: no heat leaves the air."),
-        ]
-        | UnsetType
-    ) = UNSET
-
-
-class Pressures(Block, frozen=True, kw_only=True):
-    """Gauge pressures at the tank between which the fill takes place."""
-
-    start: Annotated[GaugePressure, about("Where pumping begins.")] | UnsetType = UNSET
-    target: Annotated[GaugePressure, about("Where it should end.")] | UnsetType = UNSET
-
-
-class Operator(Block, frozen=True, kw_only=True):
-    """Who pumps."""
-
-    sustained_power: (
-        Annotated[Power, about("Mechanical power that can be kept up for the whole fill.")] | UnsetType
-    ) = UNSET
-    hand_force_limit: Annotated[Force, about("Greatest force at the grip.")] | UnsetType = UNSET
-    cadence: (
-        Annotated[Cadence, about("Preferred strokes per minute; one stroke is a full cycle.")] | UnsetType
-    ) = UNSET
-
-
-class PressureSwitch(Block, frozen=True, kw_only=True, tag_field="kind", tag="pressure_switch"):
-    """The usual supply: an electric pump on a pressure switch."""
-
-    cut_in: Annotated[GaugePressure, about("Pressure at which the switch starts the pump.")] | UnsetType = (
-        UNSET
-    )
-    cut_out: Annotated[GaugePressure, about("Pressure at which it stops the pump.")] | UnsetType = UNSET
-
-
-class ConstantPressure(Block, frozen=True, kw_only=True, tag_field="kind", tag="constant_pressure"):
-    """The usual supply: an electric pump with a drive that holds one pressure."""
-
-    set_pressure: Annotated[GaugePressure, about("Pressure that the drive holds.")] | UnsetType = UNSET
-
-
-class ReliefValve(Block, frozen=True, kw_only=True):
-    """The pressure relief valve at the tank."""
-
-    fitted: Annotated[Answer, about("Whether one is fitted.")]
-    set_pressure: Annotated[GaugePressure, about("Pressure at which it opens.")] | UnsetType = UNSET
-
-
-class ElectricPump(Block, frozen=True, kw_only=True):
-    """The electric pump that shares the well."""
-
-    present: Annotated[Answer, about("Whether one hangs in the well.")]
-    drop_pipe_outside_diameter: (
-        Annotated[Diameter, about("Outside diameter of its drop pipe, couplings included.")] | UnsetType
-    ) = UNSET
-    cable_diameter: Annotated[Diameter, about("Diameter of its cable.")] | UnsetType = UNSET
-
-
-class Connection(Block, frozen=True, kw_only=True):
-    """A place where the pump's hose or pipe could join the household's pipes."""
-
-    kind: Annotated[
-        Literal["yard_hydrant", "spigot", "tank_drain", "tee"],
-        about("Frost-free yard hydrant, outdoor spigot, drain valve at the tank, or a hard-plumbed tee."),
-    ]
-    vacuum_breaker: (
-        Annotated[Answer, about("Whether it has a vacuum breaker, built in or screwed on.")] | UnsetType
-    ) = UNSET
-    sanitary: (
-        Annotated[
-            Answer, about("Whether a hydrant is of the sanitary kind, without a weep hole to the soil.")
-        ]
-        | UnsetType
-    ) = UNSET
-
-
-class Premises(Block, frozen=True, kw_only=True):
-    """The site around the well."""
-
-    freezes: Annotated[Answer, about("Whether pipes at the surface can freeze.")] | UnsetType = UNSET
-    electric_pump: Annotated[ElectricPump, about("The electric pump in the same well.")] | UnsetType = UNSET
-    connections: (
-        Annotated[list[Connection], Meta(max_length=12, description="Where the hose could be connected.")]
-        | UnsetType
-    ) = UNSET
-    public_water_connection: (
-        Annotated[Answer, about("Whether any pipe of the house also connects to a public water main.")]
-        | UnsetType
-    ) = UNSET
-    supply: (
-        Annotated[PressureSwitch | ConstantPressure, about("What keeps the pressure while there is power.")]
-        | UnsetType
-    ) = UNSET
-    relief_valve: Annotated[ReliefValve, about("The pressure relief valve.")] | UnsetType = UNSET
-
-
-class Cylinder(Block, frozen=True, kw_only=True):
-    """A cylinder of the caller's own, instead of one from a catalogue."""
-
-    id: Annotated[Identifier, about("Name by which the answer refers to it; lower-case words and hyphens.")]
-    kind: PumpKind
-    bore: Annotated[Diameter, about("Inside diameter of the cylinder.")]
-    stroke: Annotated[Stroke, about("Travel of the plunger.")]
-    rated_lift: Annotated[Depth, about("Greatest total dynamic head that it is sold for.")]
-    rod: Annotated[Rod, about("The pump rod.")]
-    drop_pipe: Annotated[DropPipe, about("The drop pipe.")]
-    handle_ratio: Annotated[
-        float, Meta(ge=1.0, le=20.0, description="Travel of the hands over that of the plunger.")
-    ]
-    name: Annotated[Text, about("Name to show.")] | UnsetType = UNSET
-    outside_diameter: (
-        Annotated[Diameter, about("Greatest outside diameter, to fit the casing.")] | UnsetType
-    ) = UNSET
-    volumetric_efficiency: Annotated[Share, about("Water delivered over displacement.")] | UnsetType = UNSET
-    seal_drag: Annotated[Force, about("Friction of seals and packing on the rod.")] | UnsetType = UNSET
-    weep_hole: Annotated[WeepHole, about("The weep hole in its drop pipe.")] | UnsetType = UNSET
-
-
-class Selection(Block, frozen=True, kw_only=True):
-    """Which cylinders to consider: the whole of a catalogue where nothing is said."""
-
-    catalogue: (
-        Annotated[
-            Identifier, about("Name of a catalogue of this deployment; its default one where left out.")
-        ]
-        | UnsetType
-    ) = UNSET
-    ids: (
-        Annotated[
-            list[Identifier],
-            Meta(min_length=1, max_length=64, description="Only these cylinders of the catalogue."),
-        ]
-        | UnsetType
-    ) = UNSET
-    cylinders: (
-        Annotated[
-            list[Cylinder],
-            Meta(min_length=1, max_length=64, description="The caller's own, instead of a catalogue."),
+            Answer,
+            about(
+                "Whether an air chamber at the pump outlet evens the flow out beyond it; 'unknown' counts as no."
+            ),
         ]
         | UnsetType
     ) = UNSET

@@ -20,6 +20,9 @@ PowerUnit = Annotated[Literal["W", "hp"], Meta(description="Unit of power.")]
 CadenceUnit = Annotated[Literal["1/min"], Meta(description="Strokes per minute.")]
 TemperatureUnit = Annotated[Literal["degF", "degC"], Meta(description="Unit of temperature.")]
 SpecificCapacityUnit = Annotated[Literal["gpm/ft", "L/s/m"], Meta(description="Unit of specific capacity.")]
+FlowUnit = Annotated[Literal["gpm", "L/min", "L/s"], Meta(description="Unit of flow.")]
+DurationUnit = Annotated[Literal["s", "min", "h"], Meta(description="Unit of time.")]
+ModulusUnit = Annotated[Literal["GPa", "Mpsi"], Meta(description="Unit of elastic modulus; millions of psi.")]
 DensityUnit = Annotated[Literal["kg/m3", "lb/ft3"], Meta(description="Unit of density.")]
 
 
@@ -177,6 +180,46 @@ class Density(Quantity, frozen=True, forbid_unknown_fields=True):
     unit: DensityUnit
 
 
+class Flow(Quantity, frozen=True, forbid_unknown_fields=True):
+    """A flow of water."""
+
+    dimension = "flow"
+    lowest = 1e-6
+    highest = 0.1
+
+    unit: FlowUnit
+
+
+class Duration(Quantity, frozen=True, forbid_unknown_fields=True):
+    """A time that a person spends at the pump."""
+
+    dimension = "duration"
+    lowest = 60.0
+    highest = 28_800.0
+
+    unit: DurationUnit
+
+
+class Modulus(Quantity, frozen=True, forbid_unknown_fields=True):
+    """Young's modulus of a rod or a pipe."""
+
+    dimension = "modulus"
+    lowest = 1e8
+    highest = 1e12
+
+    unit: ModulusUnit
+
+
+class AirTemperature(Quantity, frozen=True, forbid_unknown_fields=True):
+    """Temperature of the air in a tank."""
+
+    dimension = "temperature"
+    lowest = 233.15
+    highest = 333.15
+
+    unit: TemperatureUnit
+
+
 class Measured(Struct, frozen=True, gc=False):
     """A value of an answer with its unit."""
 
@@ -277,6 +320,33 @@ class Exertion(Measured, frozen=True):
     unit: Annotated[Literal["W"], Meta(description="Watt in both systems.")]
 
 
+class FlowRate(Measured, frozen=True):
+    """A flow of water."""
+
+    dimension = "flow"
+    units = ("gpm", "L/min")
+
+    unit: Annotated[Literal["gpm", "L/min"], Meta(description="gpm in the 'us' system, L/min in 'si'.")]
+
+
+class DailyVolume(Measured, frozen=True):
+    """Water per day."""
+
+    dimension = "daily_volume"
+    units = ("gal/d", "L/d")
+
+    unit: Annotated[Literal["gal/d", "L/d"], Meta(description="US gal/d in the 'us' system, L/d in 'si'.")]
+
+
+class FoodEnergy(Measured, frozen=True):
+    """Energy that a body burns."""
+
+    dimension = "energy"
+    units = ("kcal", "kcal")
+
+    unit: Annotated[Literal["kcal"], Meta(description="Kilocalories in both systems.")]
+
+
 class Temperature(Measured, frozen=True):
     """A temperature."""
 
@@ -288,11 +358,12 @@ class Temperature(Measured, frozen=True):
 
 INPUTS: tuple[type[Quantity], ...] = (
     Depth, Rise, Elevation, RunLength, Diameter, HoleDiameter, Stroke, Roughness, GaugePressure, Volume,
-    SpecificCapacity, Force, Power, Cadence, WaterTemperature, Density,
+    SpecificCapacity, Force, Power, Cadence, WaterTemperature, Density, Flow, Duration, Modulus, AirTemperature,
 )  # fmt: skip
 """Every quantity that a request can hold."""
 
 OUTPUTS: tuple[type[Measured], ...] = (
     Head, Size, Pressure, WaterVolume, StrokeVolume, HandForce, Minutes, StrokeRate, Work, Exertion, Temperature,
+    FlowRate, DailyVolume, FoodEnergy,
 )  # fmt: skip
 """Every quantity that an answer can hold."""

@@ -4,7 +4,10 @@ from typing import Annotated
 
 from msgspec import UNSET, Meta, UnsetType
 
-from .facts import Block, Conduit, MeasuredWell, Operator, Premises, Pressures, Pump, Selection, Tank, Well
+from .cylinders import Selection
+from .facts import Block, Conduit, MeasuredWell, Pump, Well
+from .premises import Needs, Operator, Premises, Pressures, Tank
+from .quantities import Volume
 
 ClientReference = Annotated[
     str,
@@ -25,6 +28,17 @@ class TankCurveRequest(Block, frozen=True, kw_only=True):
     tank: Tank | UnsetType = UNSET
     pressures: Pressures | UnsetType = UNSET
     site: Annotated[Premises, Meta(description="For the supply's pressures.")] | UnsetType = UNSET
+    stored_volume: (
+        Annotated[Volume, Meta(description="Asks: at which pressure does the tank hold this much water?")]
+        | UnsetType
+    ) = UNSET
+    wanted_drawdown: (
+        Annotated[
+            Volume,
+            Meta(description="Asks: which total volume gives this drawdown between start and target?"),
+        ]
+        | UnsetType
+    ) = UNSET
     points: CurvePoints = 21
 
 
@@ -60,8 +74,20 @@ class StrokeEstimateRequest(SiteRequest, frozen=True, kw_only=True):
     points: CurvePoints = 11
 
 
+class HookupRequest(SiteRequest, frozen=True, kw_only=True):
+    """The facts of a site, for the ways to connect that it allows."""
+
+
+class WaterNeedRequest(SiteRequest, frozen=True, kw_only=True):
+    """Who and what needs water, and the site that should give it."""
+
+    needs: Needs | UnsetType = UNSET
+    selection: Selection | UnsetType = UNSET
+
+
 class SizingRequest(SiteRequest, frozen=True, kw_only=True):
     """A quote form's facts: everything that is known, and nothing that is not."""
 
+    needs: Needs | UnsetType = UNSET
     selection: Selection | UnsetType = UNSET
     points: CurvePoints = 51

@@ -8,12 +8,14 @@ from .table import Positive, Row, Text, read
 
 
 class Material(Row, frozen=True):
-    """A solid material: ``density`` kg/m³ and ``youngs_modulus`` Pa, each with its source's key."""
+    """A solid material: ``density`` kg/m³, ``youngs_modulus`` Pa, ``poisson_ratio``, each with its source's key."""
 
     density: Positive
     density_source: Text
     youngs_modulus: Positive
     youngs_modulus_source: Text
+    poisson_ratio: Positive
+    poisson_ratio_source: Text
 
 
 _FILE = "materials.toml"
@@ -23,6 +25,7 @@ ROD_MATERIALS: Final[Mapping[str, Material]] = read(_FILE, dict[str, Material])
 
 require_known(_FILE, (row.density_source for row in ROD_MATERIALS.values()))
 require_known(_FILE, (row.youngs_modulus_source for row in ROD_MATERIALS.values()))
+require_known(_FILE, (row.poisson_ratio_source for row in ROD_MATERIALS.values()))
 
 
 def material(name: str) -> Material:

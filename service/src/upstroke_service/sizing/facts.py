@@ -97,7 +97,7 @@ class Lineup(msgspec.Struct, frozen=True, kw_only=True):
     """The candidate cylinders with what drives and carries them, columns of (candidates, 1), SI.
 
     ``suction`` is true where the cylinder stands at the surface. A ``weep_hole_diameter`` of 0 is no
-    weep hole. ``rod_density`` kg/m³, ``seal_drag`` N, ``upstroke_share`` of a cycle's time.
+    weep hole. ``rod_density`` kg/m³, moduli Pa, ``seal_drag`` N, ``upstroke_share`` of a cycle's time.
     """
 
     suction: Flags
@@ -112,8 +112,12 @@ class Lineup(msgspec.Struct, frozen=True, kw_only=True):
     upstroke_share: Array
     rod_diameter: Array
     rod_density: Array
+    rod_modulus: Array
     drop_pipe_inside_diameter: Array
+    drop_pipe_outside_diameter: Array
     drop_pipe_roughness: Array
+    drop_pipe_modulus: Array
+    drop_pipe_poisson_ratio: Array
     weep_hole_diameter: Array
     weep_hole_depth: Array
     weep_hole_coefficient: Array

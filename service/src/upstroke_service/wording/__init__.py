@@ -1,12 +1,12 @@
-"""Findings become sentences: one file per language, codes and numbers in, text out."""
+"""Findings become sentences: one folder per language, codes and numbers in, text out."""
 
 import functools
 import tomllib
 from importlib import resources
-from typing import Final
+from typing import Any, Final
 
 LANGUAGES: Final = ("en",)
-"""Languages that have a file here; the first is the default."""
+"""Languages that have a folder here; the first is the default."""
 
 
 class Wording:
@@ -14,10 +14,14 @@ class Wording:
 
     def __init__(self, language: str) -> None:
         """Load a language of LANGUAGES."""
-        text = resources.files("upstroke_service.wording").joinpath(f"{language}.toml").read_text("utf-8")
         self.language = language
         self.sections: dict[str, dict[str, str]] = {}
-        for section, entries in tomllib.loads(text).items():
+        for file in resources.files("upstroke_service.wording").joinpath(language).iterdir():
+            if file.name.endswith(".toml"):
+                self._add(tomllib.loads(file.read_text("utf-8")))
+
+    def _add(self, sections: dict[str, dict[str, Any]]) -> None:
+        for section, entries in sections.items():
             for code, entry in entries.items():
                 # An entry of several sentences is a section of its own: 'caution.freezing'.
                 if isinstance(entry, dict):
