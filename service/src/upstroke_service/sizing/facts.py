@@ -19,6 +19,10 @@ Flags = NDArray[np.bool_]
 UNLIMITED: Final = 1e9
 """Pressure in Pa that stands for 'no limit': finite, so that arithmetic stays finite."""
 
+OPEN_SPAN: Final = 1.0
+"""Pressure in Pa over which an open tank counts as filled, evenly: next to nothing, so that whatever
+integrates along the pressure does so for open tanks too."""
+
 
 class Water(msgspec.Struct, frozen=True):
     """Properties of the water and the air at a site, SI."""
@@ -60,15 +64,21 @@ class Run(msgspec.Struct, frozen=True):
 class Site(msgspec.Struct, frozen=True, kw_only=True):
     """Everything about a site that does not depend on the cylinder, SI, gauge pressures.
 
-    ``drawdown_per_flow`` is the inverse of the specific capacity (s/m²); ``fittings`` is the sum of
-    K/(2·g·A²) over all fittings (s²/m⁵). Ratings that nobody stated are UNLIMITED;
-    ``highest_known_safe`` then holds the pressure that the system is known to stand in daily use.
+    ``drawdown_per_flow`` is the inverse of the specific capacity (s/m²), UNLIMITED where it is unknown
+    but the casing's storage is not; ``casing_area`` m², 0 where unknown; ``sustained_yield`` m³/s,
+    UNLIMITED where unknown; ``fittings`` is the sum of K/(2·g·A²) over all fittings (s²/m⁵). An ``open``
+    tank has the volume ``tank_volume`` to bring, a start of 0 and a target of OPEN_SPAN. ``power`` is
+    what one person sustains for a quarter of an hour, ``session`` (s) the longest that one wants to pump.
+    Ratings that nobody stated are UNLIMITED; ``highest_known_safe`` then holds the pressure that the
+    system is known to stand in daily use.
     """
 
     water: Water
     static_water_level: Real
     well_drawdown: Real
     drawdown_per_flow: Real
+    casing_area: Real
+    sustained_yield: Real
     outlet_height: Real
     rise: Real
     cylinder_depth: Real | None
@@ -76,14 +86,18 @@ class Site(msgspec.Struct, frozen=True, kw_only=True):
     fittings: Real
     check_valve: bool | Flags
     cracking_pressure: Real
+    air_chamber: bool | Flags
+    open: bool | Flags
     tank_volume: Real
     precharge: Real
     gas_exponent: Real
     start: Real
     target: Real
     power: Real
-    prolonged_power: Real
+    people: Real
+    session: Real
     hand_force_limit: Real
+    comfortable_hand_force: Real
     cadence: Real
     tank_rating: Real
     tank_acceptance: Real
