@@ -8,6 +8,8 @@ from typing import Literal
 
 import msgspec
 
+from .conditions import Condition, require_known
+
 Signal = Literal["danger", "warning", "caution", "notice"]
 
 CIRCUMSTANCES = frozenset(
@@ -47,26 +49,12 @@ CIRCUMSTANCES = frozenset(
 _SEVERITY = ("danger", "warning", "caution", "notice")
 
 
-class Caution(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+class Caution(Condition, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """A caution and the circumstances that call for it."""
 
     code: str
     signal: Signal
-    all: tuple[str, ...] = ()
-    any: tuple[str, ...] = ()
     basis: tuple[str, ...]
-
-    def applies(self, circumstances: Collection[str]) -> bool:
-        """Whether these circumstances call for this caution."""
-        return all(_holds(name, circumstances) for name in self.all) and (
-            not self.any or any(_holds(name, circumstances) for name in self.any)
-        )
-
-
-def _holds(name: str, circumstances: Collection[str]) -> bool:
-    if name.startswith("not "):
-        return name.removeprefix("not ") not in circumstances
-    return name in circumstances
 
 
 @functools.cache
@@ -75,10 +63,7 @@ def rules() -> tuple[Caution, ...]:
     text = resources.files("upstroke_service.sizing").joinpath("cautions.toml").read_text("utf-8")
     loaded = msgspec.convert(tomllib.loads(text)["caution"], list[Caution])
     for rule in loaded:
-        unknown = {name.removeprefix("not ") for name in (*rule.all, *rule.any)} - CIRCUMSTANCES
-        if unknown:
-            message = f"caution {rule.code} names unknown circumstances: {', '.join(sorted(unknown))}"
-            raise ValueError(message)
+        require_known(f"caution {rule.code}", rule, CIRCUMSTANCES)
     return tuple(sorted(loaded, key=lambda rule: _SEVERITY.index(rule.signal)))
 
 
