@@ -12,6 +12,7 @@ _GALLON: Final = 231.0 * _INCH**3
 _POUND: Final = 0.45359237
 _POUND_FORCE: Final = _POUND * 9.80665
 _MINUTE: Final = 60.0
+_DAY: Final = 86_400.0
 
 
 class Unit(NamedTuple):
@@ -43,9 +44,18 @@ UNITS: Final[dict[str, Unit]] = {
     "kcal": Unit("energy", 4184.0),
     "kJ": Unit("energy", 1e3),
     "min": Unit("duration", _MINUTE),
+    "s": Unit("duration", 1.0),
+    "h": Unit("duration", 60.0 * _MINUTE),
     "1/min": Unit("cadence", 1.0 / _MINUTE),
     "degF": Unit("temperature", 5.0 / 9.0, 459.67 * 5.0 / 9.0),
     "degC": Unit("temperature", 1.0, 273.15),
+    "gpm": Unit("flow", _GALLON / _MINUTE),
+    "L/min": Unit("flow", 1e-3 / _MINUTE),
+    "L/s": Unit("flow", 1e-3),
+    "gal/d": Unit("daily_volume", _GALLON / _DAY),
+    "L/d": Unit("daily_volume", 1e-3 / _DAY),
+    "GPa": Unit("modulus", 1e9),
+    "Mpsi": Unit("modulus", 1e6 * _POUND_FORCE / _INCH**2),
     "gpm/ft": Unit("specific_capacity", _GALLON / _MINUTE / _FOOT),
     "L/s/m": Unit("specific_capacity", 1e-3),
     "kg/m3": Unit("density", 1.0),
@@ -71,6 +81,14 @@ _SPELLINGS: Final[dict[str, tuple[str, ...]]] = {
     "N": ("newton", "newtons"),
     "W": ("watt", "watts"),
     "hp": ("horsepower",),
+    "min": ("minute", "minutes"),
+    "s": ("sec", "second", "seconds"),
+    "h": ("hr", "hour", "hours"),
+    "gpm": ("gal/min", "gallon / minute", "gallons per minute"),
+    "L/min": ("l/min", "liter / minute", "liters per minute", "litres per minute"),
+    "L/s": ("liter / second", "liters per second", "litres per second"),
+    "GPa": ("gigapascal", "gigapascals"),
+    "Mpsi": ("megapound_force_per_square_inch",),
     "1/min": ("1 / minute", "/min", "per minute", "strokes/min", "strokes per minute", "spm"),
     "degF": ("f", "°f", "deg f", "fahrenheit", "degree_fahrenheit", "degrees fahrenheit"),
     "degC": ("c", "°c", "deg c", "celsius", "degree_celsius", "degrees celsius"),

@@ -1,20 +1,23 @@
-"""Presenting what was assumed, and the questions that follow from it."""
+"""Presenting what was assumed."""
 
 import functools
 from collections.abc import Iterable
 
 from msgspec import UNSET, UnsetType
 
-from upstroke_service.contract import answers
+from upstroke_service.contract import answered
 from upstroke_service.contract.quantities import (
     Exertion,
+    FlowRate,
     HandForce,
     Head,
+    Minutes,
     Pressure,
     Size,
     StrokeRate,
     Temperature,
     WaterVolume,
+    WellCapacity,
 )
 from upstroke_service.reference.sources import source
 from upstroke_service.sizing import defaults
@@ -25,7 +28,9 @@ from .style import Kind, Style, style
 
 KINDS: dict[str, Kind] = {
     "/well/static_water_level": Head,
-    "/well/well_drawdown": Head,
+    "/well/sustained_yield": FlowRate,
+    "/well/specific_capacity": WellCapacity,
+    "/well/casing_inside_diameter": Size,
     "/well/water_temperature": Temperature,
     "/well/site_elevation": Head,
     "/pump/outlet_height": Head,
@@ -47,12 +52,11 @@ KINDS: dict[str, Kind] = {
     "/operator/sustained_power": Exertion,
     "/operator/hand_force_limit": HandForce,
     "/operator/cadence": StrokeRate,
+    "/operator/session": Minutes,
     "/selection/cylinders/seal_drag": HandForce,
     "/selection/cylinders/outside_diameter": Size,
 }
 """Kind of output of each assumed quantity; what is not here is a plain number or a word."""
-
-MOST_QUESTIONS = 6
 
 
 def describe(assumed: Assumed, how: Style) -> str:
@@ -65,13 +69,11 @@ def describe(assumed: Assumed, how: Style) -> str:
             words["value"] = f"{60.0 * assumed.value:.0f}"
     if assumed.field == "/conduit/runs" and assumed.other is not None:
         words["bore"] = how.text(Size, assumed.other)
-    if assumed.field == "/operator/sustained_power" and assumed.other is not None:
-        words["prolonged"] = how.text(Exertion, assumed.other)
     return how.words.say("assumption", assumed.field, **words)
 
 
 @functools.lru_cache(maxsize=4096)
-def _assumption(assumed: Assumed, system: System, language: str) -> answers.Assumption:
+def _assumption(assumed: Assumed, system: System, language: str) -> answered.Assumption:
     """One assumption; cached, since most requests share most of them."""
     how = style(system, language)
     kind = KINDS.get(assumed.field)
@@ -79,7 +81,7 @@ def _assumption(assumed: Assumed, system: System, language: str) -> answers.Assu
     number: float | UnsetType = UNSET
     if assumed.value is not None:
         number = how.number(kind, assumed.value) if kind else assumed.value
-    return answers.Assumption(
+    return answered.Assumption(
         pointer=assumed.pointer,
         text=describe(assumed, how),
         basis=source(row.source).citation,
@@ -88,26 +90,9 @@ def _assumption(assumed: Assumed, system: System, language: str) -> answers.Assu
     )
 
 
-def assumptions(assumed: Iterable[Assumed], how: Style) -> list[answers.Assumption]:
+def assumptions(assumed: Iterable[Assumed], how: Style) -> list[answered.Assumption]:
     """Every assumption as part of an answer, in the order of the request's facts."""
     return [
         _assumption(one, how.system, how.words.language)
         for one in sorted(assumed, key=lambda one: one.pointer)
     ]
-
-
-@functools.lru_cache(maxsize=256)
-def _question(field: str, language: str) -> answers.Question:
-    say = style("us", language).words.say
-    section = f"question.{field}"
-    return answers.Question(pointer=field, text=say(section, "text"), why=say(section, "why"))
-
-
-def questions(assumed: Iterable[Assumed], how: Style) -> list[answers.Question]:
-    """What to ask the customer next: the assumed facts on which most hangs, most first."""
-    table = defaults.table()
-    weights = {one.field: table[one.field].ask for one in assumed}
-    asked = sorted(
-        (field for field, weight in weights.items() if weight), key=lambda field: (-weights[field], field)
-    )
-    return [_question(field, how.words.language) for field in asked[:MOST_QUESTIONS]]

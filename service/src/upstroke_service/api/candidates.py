@@ -8,6 +8,7 @@ from upstroke_service.catalogue.model import CatalogueCylinder
 from upstroke_service.contract import answers
 from upstroke_service.contract.quantities import (
     Exertion,
+    FoodEnergy,
     HandForce,
     Head,
     Minutes,
@@ -18,11 +19,13 @@ from upstroke_service.contract.quantities import (
     WaterVolume,
     Work,
 )
+from upstroke_service.physics import operator
 from upstroke_service.physics.real import Indices, Real
-from upstroke_service.sizing import filling
+from upstroke_service.sizing import filling, storage
 from upstroke_service.sizing.assessment import Assessment
 from upstroke_service.sizing.ceiling import LIMITS
 from upstroke_service.sizing.facts import UNLIMITED, Flags
+from upstroke_service.sizing.ranking import pushed
 from upstroke_service.units import significant
 
 from .reasons import Case
@@ -53,19 +56,20 @@ def _budget_columns(found: Assessment) -> list[tuple[str, Kind, Real]]:
     return [
         *((name, Head, getattr(budget, name)) for name in heads),
         ("pressure_room", Pressure, budget.pressure_room),
-        ("target", Pressure, found.op.site.target),
+        ("target", Pressure, storage.shown(found.op.site, found.op.site.target)),
         ("cadence", StrokeRate, budget.cadence),
     ]
 
 
 def _fill_columns(found: Assessment) -> list[tuple[str, Kind, Real]]:
-    fill = found.fill
+    fill, site = found.fill, found.op.site
     return [
-        ("start", Pressure, fill.start),
-        ("end", Pressure, fill.end),
+        ("start", Pressure, storage.shown(site, fill.start)),
+        ("end", Pressure, storage.shown(site, fill.end)),
         ("water", WaterVolume, fill.volume),
         ("time", Minutes, fill.seconds),
         ("work", Work, fill.work),
+        ("body_energy", FoodEnergy, operator.body_energy(fill.work, operator.GROSS_EFFICIENCY)),
     ]
 
 
@@ -132,21 +136,27 @@ def _cases(found: Assessment, count: int) -> list[Case]:
     columns: dict[str, Real | Flags | Indices] = {
         "total_head": budget.total_head,
         "rated_lift": budget.rated_lift,
-        "start": fill.start,
-        "end": fill.end,
-        "target": op.site.target,
+        "start": storage.shown(op.site, fill.start),
+        "end": storage.shown(op.site, fill.end),
+        "target": storage.shown(op.site, op.site.target),
         "ceiling": found.ceiling.pressure,
         "force_at_end": found.at_end.hand_force,
         "force_at_target": found.at_target.hand_force,
         "force_limit": op.site.hand_force_limit,
+        "comfortable_force": op.site.comfortable_hand_force,
+        "inertia_force": found.moving.force,
         "strokes": fill.strokes,
         "seconds": fill.seconds,
         "volume": fill.volume,
-        "leak_share": (op.delivered - found.at_end.net_per_stroke) / op.displacement,
+        "leak_share": found.delivery.leak / op.displacement,
         "cadence_at_end": found.at_end.effective_cadence,
         "preferred_cadence": op.preferred,
+        "wanted_cadence": op.site.cadence,
         "stroke": op.stroke,
         "full_stroke": op.lineup.stroke,
+        "effective_stroke": found.delivery.stroke,
+        "handle_ratio": op.lineup.handle_ratio,
+        "pushed": pushed(found),
         "suction_lift": found.suction_lift,
         "suction_limit": found.suction_limit,
         "outside_diameter": op.lineup.outside_diameter,
@@ -154,6 +164,7 @@ def _cases(found: Assessment, count: int) -> list[Case]:
         "suction": op.lineup.suction,
         "too_deep": found.too_deep,
         "too_wide": found.too_wide,
+        "too_short": found.too_short,
         "reaches_target": found.reaches_target,
         "governing": found.ceiling.governing,
     }
@@ -169,7 +180,8 @@ def curves(
     fill = found.fill.of(places)
     pressure = fill.start + (fill.end - fill.start) * np.linspace(0.0, 1.0, points)
     along = filling.curve(found.op.site, fill, pressure)
-    columns = (pressure, along.volume, along.strokes, along.seconds, along.hand_force, along.cadence)
+    shown = np.broadcast_to(storage.shown(found.op.site, pressure), pressure.shape)
+    columns = (shown, along.volume, along.strokes, along.seconds, along.hand_force, along.cadence)
     return [
         answers.FillColumns(
             **dict(zip(_CURVE, style.series([*zip(_CURVE.values(), rows, strict=True)]), strict=True))

@@ -3,7 +3,7 @@
 import functools
 from collections.abc import Collection
 
-from upstroke_service.contract import answers
+from upstroke_service.contract import answered, answers
 from upstroke_service.reference.sources import source
 from upstroke_service.sizing.cautions import Caution, called_for
 from upstroke_service.wording import wording
@@ -32,5 +32,5 @@ def _caution(rule: Caution, language: str) -> answers.Caution:
         text=say(section, "text"),
         why=say(section, "why"),
         who=say(section, "who"),
-        basis=[answers.Source(key=key, citation=source(key).citation) for key in rule.basis],
+        basis=[answered.Source(key=key, citation=source(key).citation) for key in rule.basis],
     )

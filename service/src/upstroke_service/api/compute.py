@@ -8,7 +8,7 @@ import numpy as np
 from msgspec import UNSET
 
 from upstroke_service import MODEL_VERSION
-from upstroke_service.contract import answers
+from upstroke_service.contract import answered, answers
 from upstroke_service.contract.cylinders import Selection
 from upstroke_service.contract.facts import Pump, Well
 from upstroke_service.contract.quantities import Pressure, WaterVolume
@@ -28,6 +28,7 @@ from . import candidates
 from .assumed import Reading, block
 from .assumptions import assumptions
 from .cautioning import cautions
+from .details import explain
 from .lineups import Candidates, Catalogues, select
 from .pressures import read_premise
 from .reasons import finding, placement_reasons, reasons
@@ -123,6 +124,7 @@ def stroke_estimates(request: StrokeEstimateRequest, context: Context) -> answer
             ceiling=shown.ceilings[place],
             curve=curves[place],
             findings=reasons(case, context.style),
+            **explain(found, site, place, chosen.cylinders[place], context.style, advise=False)._asdict(),
         )
         for place, case in enumerate(shown.cases)
     ]
@@ -153,7 +155,7 @@ def tank_curve(request: TankCurveRequest, context: Context) -> answers.TankCurve
     governing = min(limits, key=lambda name: limits[name])
     end = max(min(limits[governing], premise.target), premise.start)
     style = context.style
-    findings: list[answers.Finding] = []
+    findings: list[answered.Finding] = []
     if end < premise.target:
         findings.append(
             finding(
@@ -196,7 +198,7 @@ def _tank_columns(
         stored_water=columns[1],
         drawdown=columns[2],
         drawdown_factor=columns[3],
-        water_per_pressure=answers.Series(
+        water_per_pressure=answered.Series(
             unit=f"{volume.unit}/{per.unit}", values=significant(slope * (per.scale / volume.scale)).tolist()
         ),
     )

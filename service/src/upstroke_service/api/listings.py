@@ -1,14 +1,24 @@
-"""Presenting what does not depend on a request: catalogues, units, defaults."""
+"""Presenting what does not depend on a request: catalogues, units, defaults, operators."""
 
-from typing import Any
+from typing import Any, Final
 
 from msgspec import UNSET, UnsetType
 
 from upstroke_service.catalogue.model import Catalogue, CatalogueCylinder
 from upstroke_service.contract import listings
-from upstroke_service.contract.answers import Source
-from upstroke_service.contract.quantities import INPUTS, OUTPUTS, HandForce, Head, Size
+from upstroke_service.contract.answered import Source
+from upstroke_service.contract.quantities import (
+    INPUTS,
+    OUTPUTS,
+    Exertion,
+    HandForce,
+    Head,
+    Minutes,
+    Size,
+    StrokeRate,
+)
 from upstroke_service.contract.requests import SizingRequest
+from upstroke_service.reference.operators import PROFILES, OperatorProfile
 from upstroke_service.reference.sources import source
 from upstroke_service.sizing import defaults
 from upstroke_service.sizing.defaults import Stated
@@ -18,6 +28,7 @@ from .assumed import Assumed, Reading
 from .assumptions import KINDS, describe
 from .bounds import BOUNDS
 from .lineups import Catalogues
+from .operators import DEFAULT_PROFILE
 from .style import Style
 from .translate import read_site
 
@@ -123,8 +134,51 @@ def _default(row: defaults.Default, assumed: Assumed | None, style: Style) -> li
     return listings.DefaultEntry(
         field=row.field,
         text=describe(assumed, style),
-        basis=Source(key=row.source, citation=source(row.source).citation),
+        basis=_source(row.source),
         low=low,
         high=high,
         unit=style.unit(kind) if kind and low is not UNSET else UNSET,
+    )
+
+
+def _source(key: str) -> Source:
+    return Source(key=key, citation=source(key).citation)
+
+
+_FIGURES: Final = {
+    "power_at_fifteen_minutes": "sustained_power",
+    "hand_force_limit": "hand_force_limit",
+    "repeated_hand_force": "repeated_hand_force",
+    "strokes_per_minute": "cadence",
+    "longest_session": "session",
+}
+"""Field of the listing that shows a figure of a profile, named as in a request where it can be stated."""
+
+
+def operator_list(style: Style) -> listings.OperatorList:
+    """Every profile of an operator."""
+    return listings.OperatorList(operators=[_operator(name, one, style) for name, one in PROFILES.items()])
+
+
+def _operator(name: str, one: OperatorProfile, style: Style) -> listings.OperatorEntry:
+    say = style.words.say
+    basis = [
+        listings.FigureBasis(
+            figure=_FIGURES[figure],
+            text=say(f"operator_basis.{name}", figure),
+            sources=[_source(key) for key in stated.sources],
+        )
+        for figure, stated in one.figures()
+    ]
+    return listings.OperatorEntry(
+        profile=name,
+        name=say("operator", name),
+        description=say("operator_about", name),
+        default=name == DEFAULT_PROFILE,
+        sustained_power=style.measured(Exertion, one.power_at_fifteen_minutes.value),
+        hand_force_limit=style.measured(HandForce, one.hand_force_limit.value),
+        repeated_hand_force=style.measured(HandForce, one.repeated_hand_force.value),
+        cadence=style.measured(StrokeRate, one.cadence),
+        session=style.measured(Minutes, one.longest_session.value),
+        basis=basis,
     )

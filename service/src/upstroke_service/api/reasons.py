@@ -4,17 +4,23 @@ from typing import NamedTuple
 
 from msgspec import UNSET
 
-from upstroke_service.contract.answers import Finding
+from upstroke_service.contract.answered import Finding
 from upstroke_service.contract.quantities import HandForce, Head, Pressure, Size, StrokeRate, WaterVolume
 from upstroke_service.sizing.ceiling import LIMITS
 from upstroke_service.sizing.circumstances import NEAR_SUCTION_LIMIT
 from upstroke_service.sizing.operation import LONGEST_HAND_TRAVEL
-from upstroke_service.sizing.ranking import COMFORTABLE_HAND_FORCE
+from upstroke_service.sizing.remedies import NOTABLE_INERTIA
 
 from .style import Kind, Style, duration
 
 NOTABLE_LEAK = 0.05
 """Share of a stroke lost through the weep hole from which it is worth a sentence."""
+
+NOTABLE_STRETCH = 0.05
+"""Share of the stroke lost to stretch from which it is worth a sentence."""
+
+LARGE_STRETCH = 0.2
+"""Share of the stroke lost to stretch from which other materials should be considered."""
 
 NOTABLE_SLOWING = 0.9
 """Share of the preferred cadence below which slowing down is worth a sentence."""
@@ -33,14 +39,20 @@ class Case(NamedTuple):
     force_at_end: float
     force_at_target: float
     force_limit: float
+    comfortable_force: float
+    inertia_force: float
     strokes: float
     seconds: float
     volume: float
     leak_share: float
     cadence_at_end: float
     preferred_cadence: float
+    wanted_cadence: float
     stroke: float
     full_stroke: float
+    effective_stroke: float
+    handle_ratio: float
+    pushed: float
     suction_lift: float
     suction_limit: float
     outside_diameter: float
@@ -48,6 +60,7 @@ class Case(NamedTuple):
     suction: float
     too_deep: float
     too_wide: float
+    too_short: float
     reaches_target: float
     governing: float
 
@@ -56,7 +69,14 @@ class Case(NamedTuple):
         """What rules the candidate out or sets its ceiling."""
         if self.too_deep:
             return "suction_lift"
-        return "casing" if self.too_wide else LIMITS[int(self.governing)]
+        if self.too_wide:
+            return "casing"
+        return "handle_travel" if self.too_short else LIMITS[int(self.governing)]
+
+    @property
+    def ruled_out(self) -> bool:
+        """Whether the cylinder can't be used here at all, whatever the pressure."""
+        return bool(self.too_deep or self.too_wide or self.too_short)
 
 
 def finding(
@@ -83,7 +103,7 @@ def placement_reasons(case: Case, style: Style) -> list[Finding]:
 def reasons(case: Case, style: Style) -> list[Finding]:
     """Every reason of a candidate, what rules it out first."""
     found = [*_place(case, style), *_lift(case, style)]
-    if case.too_deep or case.too_wide:
+    if case.ruled_out:
         return found
     found += _force(case, style)
     found += _hole(case, style)
@@ -92,8 +112,9 @@ def reasons(case: Case, style: Style) -> list[Finding]:
     elif case.governed_by not in {"rated_lift", "hand_force", "net_delivery"}:
         # Those three have said so already.
         found += _nothing_stored(case, style)
+    found += _give(case, style)
     if case.stroke < case.full_stroke * (1.0 - 1e-9):
-        found += _shortened(case, style)
+        found += _shortened(case, style, "handle_travel")
     found.sort(key=lambda one: _ORDER.get(one.code, 1))
     return found
 
@@ -101,6 +122,7 @@ def reasons(case: Case, style: Style) -> list[Finding]:
 _ORDER = {
     "suction_too_deep": 0,
     "too_wide": 0,
+    "travel_too_long": 0,
     "lift_exceeded": 0,
     "lift_exceeded_at_rest": 0,
     "hand_force_exceeded": 0,
@@ -123,6 +145,8 @@ def _place(case: Case, style: Style) -> list[Finding]:
                 room=style.text(Size, case.casing_room),
             )
         )
+    if case.too_short:
+        found += _shortened(case, style, "travel_too_long")
     if case.suction:
         near = case.suction_lift > NEAR_SUCTION_LIMIT * case.suction_limit
         code = "suction_too_deep" if case.too_deep else "suction_near_limit" if near else "suction"
@@ -179,7 +203,7 @@ def _force(case: Case, style: Style) -> list[Finding]:
                 reach=style.text(Pressure, reach),
             )
         ]
-    code = "hand_force" if case.force_at_end <= COMFORTABLE_HAND_FORCE else "hand_force_repeated"
+    code = "hand_force" if case.force_at_end <= case.comfortable_force else "hand_force_repeated"
     return [
         finding(
             style,
@@ -190,7 +214,7 @@ def _force(case: Case, style: Style) -> list[Finding]:
             force=style.text(HandForce, case.force_at_end),
             end=style.text(Pressure, case.end),
             limit=limit,
-            comfortable=style.text(HandForce, COMFORTABLE_HAND_FORCE),
+            comfortable=style.text(HandForce, case.comfortable_force),
         )
     ]
 
@@ -245,6 +269,18 @@ def _fill(case: Case, style: Style) -> list[Finding]:
             water=style.text(WaterVolume, case.volume),
         )
     )
+    if case.suction and case.preferred_cadence < NOTABLE_SLOWING * case.wanted_cadence:
+        cadence = f"{60.0 * case.preferred_cadence:.0f}"
+        found.append(
+            finding(
+                style,
+                "suction_slow",
+                StrokeRate,
+                case.preferred_cadence,
+                case.wanted_cadence,
+                cadence=cadence,
+            )
+        )
     if case.cadence_at_end < NOTABLE_SLOWING * case.preferred_cadence:
         cadence = f"{60.0 * case.cadence_at_end:.0f}"
         found.append(
@@ -276,15 +312,55 @@ def _nothing_stored(case: Case, style: Style) -> list[Finding]:
     ]
 
 
-def _shortened(case: Case, style: Style) -> list[Finding]:
+def _give(case: Case, style: Style) -> list[Finding]:
+    """What stretch and inertia do, and a rod that has to be pushed down."""
+    found: list[Finding] = []
+    lost = case.stroke - case.effective_stroke
+    end = style.text(Pressure, case.end)
+    if lost > NOTABLE_STRETCH * case.stroke:
+        code = "stretch_large" if lost > LARGE_STRETCH * case.stroke else "stretch"
+        found.append(
+            finding(
+                style,
+                code,
+                Size,
+                case.effective_stroke,
+                case.stroke,
+                end=end,
+                lost=style.text(Size, lost),
+                left=style.text(Size, case.effective_stroke),
+                stroke=style.text(Size, case.stroke),
+            )
+        )
+    if case.inertia_force > NOTABLE_INERTIA * case.force_at_end:
+        found.append(
+            finding(
+                style,
+                "inertia",
+                HandForce,
+                case.inertia_force,
+                case.force_at_end,
+                added=style.text(HandForce, case.inertia_force),
+                force=style.text(HandForce, case.force_at_end),
+                end=end,
+            )
+        )
+    if case.pushed:
+        found.append(finding(style, "rod_pushed", Pressure, case.end, None, end=end))
+    return found
+
+
+def _shortened(case: Case, style: Style, code: str) -> list[Finding]:
     return [
         finding(
             style,
-            "handle_travel",
+            code,
             Size,
             case.stroke,
             case.full_stroke,
             longest=style.text(Size, LONGEST_HAND_TRAVEL),
+            travel=style.text(Size, case.full_stroke * case.handle_ratio),
             stroke=style.text(Size, case.stroke),
+            full=style.text(Size, case.full_stroke),
         )
     ]

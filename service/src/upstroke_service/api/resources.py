@@ -217,6 +217,19 @@ async def list_defaults(request: AnyRequest) -> Response[bytes]:
     return _listed(request, msgspec.json.encode(listings.default_list(_style(request))))
 
 
+@get(
+    "/v1/operators",
+    operation_id="list_operators",
+    summary="List operators",
+    description="Profiles of the people who pump, with what each figure rests on.",
+    tags=["reference"],
+    opt={"operation": Operation(listed.OperatorList), "units": True},
+)
+async def list_operators(request: AnyRequest) -> Response[bytes]:
+    """GET /v1/operators."""
+    return _listed(request, msgspec.json.encode(listings.operator_list(_style(request))))
+
+
 def _healthy() -> Response[bytes]:
     answer = listed.Health(status="ok", model_version=MODEL_VERSION)
     return Response(msgspec.json.encode(answer), media_type=JSON, headers={"Cache-Control": "no-store"})
@@ -273,6 +286,7 @@ HANDLERS = (
     get_catalogue,
     list_units,
     list_defaults,
+    list_operators,
     check_live,
     check_ready,
     problem_page,

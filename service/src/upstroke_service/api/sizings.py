@@ -8,23 +8,25 @@ import numpy as np
 from msgspec import UNSET
 
 from upstroke_service.catalogue.model import CatalogueCylinder
-from upstroke_service.contract import answers
+from upstroke_service.contract import answered, answers
 from upstroke_service.contract.quantities import HandForce, Head, Minutes, Pressure, WaterVolume
 from upstroke_service.contract.requests import SizingRequest
 from upstroke_service.physics.real import Array, Real
 from upstroke_service.reference import fixtures
 from upstroke_service.reference.sources import source
-from upstroke_service.sizing import assessment, circumstances, filling, ranking
+from upstroke_service.sizing import assessment, circumstances, ranking, storage
 from upstroke_service.sizing.assessment import DOES_NOT_FIT, Assessment
 from upstroke_service.sizing.circumstances import Recommended
 from upstroke_service.sizing.facts import Site
 from upstroke_service.units import UNITS
 
 from . import candidates
-from .assumptions import assumptions, questions
+from .assumptions import assumptions
 from .candidates import OUTCOMES, Presented
 from .cautioning import cautions
 from .compute import Context, Read, catalogue_used, envelope, read
+from .details import explain
+from .questions import questions, without_level
 from .reasons import Case, reasons
 from .style import Style, duration
 from .translate import read_surroundings
@@ -54,7 +56,6 @@ def _common(request: SizingRequest, facts: Read, context: Context, circumstance:
         "catalogue": catalogue_used(facts.chosen, style),
         "cautions": cautions(holding, style),
         "assumptions": assumptions(facts.reading.assumed.values(), style),
-        "questions": questions(facts.reading.assumed.values(), style),
         **envelope(request, context, "" if catalogue is None else catalogue.digest),
     }
 
@@ -69,11 +70,16 @@ def _sized(request: SizingRequest, facts: Read, context: Context) -> answers.Siz
     listed = [_candidate(shown, place, explained[place]) for place in order]
     best = order[0]
     common = _common(request, facts, context, _circumstances(found, shown, best))
+    asked = questions(
+        request, facts.reading.assumed.values(), found, facts.site, facts.chosen.lineup, cylinders, style
+    )
     if shown.outcomes[best] == DOES_NOT_FIT:
         summary = style.words.say(
             "verdict", "nothing_fits", name=cylinders[best].name, reason=explained[best][0].text
         )
-        return answers.Sizing(verdict="nothing_fits", summary=summary, candidates=listed, **common)
+        return answers.Sizing(
+            verdict="nothing_fits", summary=summary, candidates=listed, questions=asked, **common
+        )
     verdict = OUTCOMES[shown.outcomes[best]]
     return answers.Sizing(
         verdict=verdict,  # type: ignore[arg-type]
@@ -81,13 +87,15 @@ def _sized(request: SizingRequest, facts: Read, context: Context) -> answers.Siz
         candidates=listed,
         recommended=cylinders[best].id,
         curve=candidates.curves(found, request.points, style, slice(best, best + 1))[0],
+        **explain(found, facts.site, best, cylinders[best], style, advise=True)._asdict(),
         reserve=_reserve(facts.site, shown.cases[best], style),
+        questions=asked,
         parts=_parts(cylinders[best], _cylinder_depth(found, best) + float(facts.site.outlet_height)),
         **common,
     )
 
 
-def _candidate(shown: Presented, place: int, explained: list[answers.Finding]) -> answers.Candidate:
+def _candidate(shown: Presented, place: int, explained: list[answered.Finding]) -> answers.Candidate:
     return answers.Candidate(
         cylinder=shown.cylinders[place],
         outcome=OUTCOMES[shown.outcomes[place]],  # type: ignore[arg-type]
@@ -126,6 +134,7 @@ def _circumstances(found: Assessment, shown: Presented, best: int) -> set[str]:
     return circumstances.of_choice(
         Recommended(
             hand_force=case.force_at_end,
+            comfortable_hand_force=case.comfortable_force,
             suction=bool(case.suction),
             suction_lift=case.suction_lift,
             suction_limit=case.suction_limit,
@@ -136,14 +145,14 @@ def _circumstances(found: Assessment, shown: Presented, best: int) -> set[str]:
 
 def _cylinder_depth(found: Assessment, place: int) -> float:
     """Depth below ground of a cylinder or of a suction pipe's intake, m."""
-    depths = np.broadcast_to(found.op.cylinder_depth, np.shape(found.op.delivered))
+    depths = np.broadcast_to(found.op.cylinder_depth, found.outcome.shape)
     return float(depths.reshape(-1)[place])
 
 
 def _reserve(site: Site, case: Case, style: Style) -> answers.Reserve:
     """Usable water of one fill, and what it covers."""
     lowest = max(case.start, min(fixtures.minimum_pressure(use) for use in fixtures.USES))
-    water = max(float(filling.stored_at(site, case.end) - filling.stored_at(site, lowest)), 0.0)
+    water = max(float(storage.stored_at(site, case.end) - storage.stored_at(site, lowest)), 0.0)
     volumes = {use: (row.volume, row.source) for use, row in fixtures.USES.items()}
     person = fixtures.DAILY_NEEDS["sphere"]
     volumes["person_day"] = (person.volume, person.source)
@@ -152,7 +161,7 @@ def _reserve(site: Site, case: Case, style: Style) -> answers.Reserve:
             code=use,
             text=style.words.say("use", use, volume=style.text(WaterVolume, volume)),
             count=round(water / volume, 1),
-            basis=answers.Source(key=key, citation=source(key).citation),
+            basis=answered.Source(key=key, citation=source(key).citation),
         )
         for use, (volume, key) in volumes.items()
     ]
@@ -208,7 +217,7 @@ def _without_level(request: SizingRequest, facts: Read, context: Context) -> ans
     )
     table = answers.DepthTable(
         static_water_level=level,
-        fitting=answers.Series(unit="1", values=fits.sum(axis=1).astype(float).tolist()),
+        fitting=answered.Series(unit="1", values=fits.sum(axis=1).astype(float).tolist()),
         best=[
             facts.chosen.cylinders[place].id if one else ""
             for place, one in zip(places, any_fit.tolist(), strict=True)
@@ -221,5 +230,12 @@ def _without_level(request: SizingRequest, facts: Read, context: Context) -> ans
         summary=style.words.say("verdict", "needs_facts"),
         candidates=[],
         depth_table=table,
+        questions=without_level(
+            facts.reading.assumed.values(),
+            levels[:, 0, 0].tolist(),
+            found,
+            [one.name for one in facts.chosen.cylinders],
+            style,
+        ),
         **_common(request, facts, context, set()),
     )

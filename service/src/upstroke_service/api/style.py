@@ -6,7 +6,7 @@ from typing import NamedTuple, TypeVar
 
 import numpy as np
 
-from upstroke_service.contract.answers import Series
+from upstroke_service.contract.answered import Series
 from upstroke_service.contract.quantities import (
     DailyVolume,
     Exertion,
@@ -22,6 +22,7 @@ from upstroke_service.contract.quantities import (
     StrokeVolume,
     Temperature,
     WaterVolume,
+    WellCapacity,
     Work,
 )
 from upstroke_service.physics.real import Array, Indices, Real
@@ -48,6 +49,7 @@ _DIGITS: dict[Kind, tuple[int, int]] = {
     FlowRate: (1, 1),
     DailyVolume: (0, 0),
     FoodEnergy: (0, 0),
+    WellCapacity: (1, 1),
 }
 _SPELLED = {
     "degF": "°F",

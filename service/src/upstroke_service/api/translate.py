@@ -17,13 +17,11 @@ from upstroke_service.sizing.facts import UNLIMITED, Site, Water
 from upstroke_service.units import UNITS
 
 from .assumed import Reading, block, known
+from .operators import read_operator
 from .pressures import read_premise
 
 _INCH = UNITS["length"]["in"].scale
 _FOOT = UNITS["length"]["ft"].scale
-
-PROLONGED_SHARE = 2.0 / 3.0
-"""Power for more than a quarter of an hour, as a share of that for less: 50 W of 75 W."""
 
 CASING_CLEARANCE = 0.25 * _INCH
 """Room in m that has to stay between what hangs in a casing. Common practice, no source."""
@@ -48,11 +46,12 @@ def read_site(request: SiteRequest, reading: Reading) -> Site:
     well = block(request.well, Well)
     pump = block(request.pump, Pump)
     conduit = block(request.conduit, Conduit)
-    operator = block(request.operator, Operator)
     premise = read_premise(request, reading)
+    people = read_operator(block(request.operator, Operator), reading)
     level = reading.given(well.static_water_level)
     if level is None:
         reading.assume("/well/static_water_level")
+    casing_area = _casing_area(well, block(request.site, Premises), reading)
     drawdown, per_flow = _drawdown(well, reading)
     depth = reading.given(pump.cylinder_depth)
     if depth is None:
@@ -65,18 +64,15 @@ def read_site(request: SiteRequest, reading: Reading) -> Site:
     if known(block(request.site, Premises).freezes) == "unknown":
         reading.assume("/site/freezes")
     runs = _runs(conduit, reading)
-    power = reading.number(operator.sustained_power, "/operator/sustained_power")
-    prolonged = power if operator.sustained_power is not UNSET else PROLONGED_SHARE * power
-    if operator.sustained_power is UNSET:
-        reading.assumed["/operator/sustained_power"] = reading.assumed["/operator/sustained_power"]._replace(
-            other=prolonged
-        )
     hose_rating = reading.given(conduit.hose_pressure_rating)
+    sustained = reading.given(well.sustained_yield)
     return Site(
         water=read_water(well, reading),
         static_water_level=0.0 if level is None else level,
         well_drawdown=drawdown,
         drawdown_per_flow=per_flow,
+        casing_area=casing_area,
+        sustained_yield=UNLIMITED if sustained is None else sustained,
         outlet_height=reading.number(pump.outlet_height, "/pump/outlet_height"),
         rise=reading.number(conduit.rise, "/conduit/rise"),
         cylinder_depth=depth,
@@ -84,15 +80,20 @@ def read_site(request: SiteRequest, reading: Reading) -> Site:
         fittings=_fittings(conduit, runs, reading),
         check_valve=known(conduit.check_valve) != "no",
         cracking_pressure=_cracking_pressure(conduit, reading),
+        air_chamber=_air_chamber(conduit, reading),
+        open=premise.open,
         tank_volume=premise.tank_volume,
         precharge=premise.precharge,
         gas_exponent=premise.gas_exponent,
         start=premise.start,
         target=premise.target,
-        power=power,
-        prolonged_power=prolonged,
-        hand_force_limit=reading.number(operator.hand_force_limit, "/operator/hand_force_limit"),
-        cadence=reading.number(operator.cadence, "/operator/cadence"),
+        power=people.power,
+        tires=block(request.operator, Operator).sustained_power is UNSET,
+        people=people.people,
+        session=people.session,
+        hand_force_limit=people.hand_force_limit,
+        comfortable_hand_force=people.repeated_hand_force,
+        cadence=people.cadence,
         tank_rating=premise.tank_rating,
         tank_acceptance=premise.acceptance,
         relief_valve=premise.relief_valve,
@@ -103,14 +104,25 @@ def read_site(request: SiteRequest, reading: Reading) -> Site:
 
 
 def _drawdown(well: Well, reading: Reading) -> tuple[float, float]:
-    """Stated well drawdown in m, and drawdown per flow in s/m² where the specific capacity is given."""
+    """Stated well drawdown in m, or drawdown per flow in s/m²."""
     stated = reading.given(well.well_drawdown)
     capacity = reading.given(well.specific_capacity)
     if stated is not None:
         return stated, 0.0
     if capacity is not None:
         return 0.0, 1.0 / capacity
-    return reading.number(UNSET, "/well/well_drawdown"), 0.0
+    return 0.0, 1.0 / reading.number(UNSET, "/well/specific_capacity")
+
+
+def _casing_area(well: Well, premises: Premises, reading: Reading) -> float:
+    """Open area of the casing in m² around an electric pump's pipe; 0 where its diameter is unknown."""
+    casing = reading.given(well.casing_inside_diameter)
+    if casing is None:
+        return 0.0
+    electric = premises.electric_pump
+    pipe = reading.given(electric.drop_pipe_outside_diameter) if isinstance(electric, ElectricPump) else None
+    open_area = friction.circular_area(casing) - friction.circular_area(pipe or 0.0)
+    return max(float(open_area), 0.25 * float(friction.circular_area(casing)))
 
 
 def _require_consistent_depths(
@@ -181,6 +193,12 @@ def _cracking_pressure(conduit: Conduit, reading: Reading) -> float:
             )
         return 0.0
     return reading.number(conduit.cracking_pressure, "/conduit/cracking_pressure")
+
+
+def _air_chamber(conduit: Conduit, reading: Reading) -> bool:
+    if known(conduit.air_chamber) == "unknown":
+        reading.assume("/conduit/air_chamber")
+    return known(conduit.air_chamber) == "yes"
 
 
 def _casing_room(well: Well, premises: Premises, reading: Reading) -> float:

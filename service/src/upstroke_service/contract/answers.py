@@ -2,12 +2,15 @@
 
 from typing import Annotated, Literal
 
-from msgspec import UNSET, Struct, UnsetType
+from msgspec import UNSET, UnsetType
 
+from .answered import Answered, Assumption, Finding, Series, Source
 from .description import about
+from .details import Inertia, SessionPlan, Stretch, SuctionHead
 from .facts import PumpKind
 from .quantities import (
     Exertion,
+    FoodEnergy,
     HandForce,
     Head,
     Minutes,
@@ -20,50 +23,22 @@ from .quantities import (
 )
 
 
-class Answered(Struct, frozen=True, kw_only=True, omit_defaults=True, gc=False):
-    """Part of an answer."""
-
-
-class Series(Answered, frozen=True, kw_only=True):
-    """A column of numbers with one unit."""
-
-    unit: Annotated[str, about("Unit of every value; '1' where the numbers are counts.")]
-    values: Annotated[list[float], about("Values in order, to 6 significant digits.")]
-
-
-class Source(Answered, frozen=True, kw_only=True):
-    """What a number or a rule rests on."""
-
-    key: Annotated[str, about("Stable key.")]
-    citation: Annotated[str, about("Author, title, edition and table; or 'common practice, no source'.")]
-
-
-class Assumption(Answered, frozen=True, kw_only=True):
-    """A fact that the caller did not give, and what was used instead."""
-
-    pointer: Annotated[str, about("JSON Pointer of the missing fact in the request.")]
-    text: Annotated[str, about("The assumption in words, with its value.")]
-    basis: Annotated[str, about("How it was chosen, and its source.")]
-    value: Annotated[float, about("The number used, where it is one.")] | UnsetType = UNSET
-    unit: Annotated[str, about("Unit of the value.")] | UnsetType = UNSET
-
-
-class Finding(Answered, frozen=True, kw_only=True):
-    """A reason in a sentence that can be forwarded, with its numbers beside it."""
-
-    code: Annotated[str, about("Stable code; more may come.")]
-    text: Annotated[str, about("The sentence.")]
-    value: Annotated[float, about("The number found.")] | UnsetType = UNSET
-    limit: Annotated[float, about("What it is held against.")] | UnsetType = UNSET
-    unit: Annotated[str, about("Unit of both.")] | UnsetType = UNSET
-
-
 class Question(Answered, frozen=True, kw_only=True):
     """A fact worth asking the customer for, the most useful first."""
 
     pointer: Annotated[str, about("JSON Pointer of the fact in the request.")]
     text: Annotated[str, about("The question.")]
     why: Annotated[str, about("Why it matters.")]
+    effect: Annotated[
+        Literal["verdict", "recommendation", "safety", "figures"],
+        about(
+            "What the answer can change: the verdict, the recommended cylinder, what is safe, or the figures."
+        ),
+    ]
+    consequence: (
+        Annotated[str, about("What follows from which answer, where the verdict or the choice hangs on it.")]
+        | UnsetType
+    ) = UNSET
 
 
 class Caution(Answered, frozen=True, kw_only=True):
@@ -182,6 +157,7 @@ class FillTotals(Answered, frozen=True, kw_only=True):
     strokes: Annotated[float, about("Full cycles of the handle.")]
     time: Annotated[Minutes, about("Time, rests included.")]
     work: Annotated[Work, about("Mechanical work at the handle.")]
+    body_energy: Annotated[FoodEnergy, about("What the body burns for it, all people together.")]
 
 
 class Effort(Answered, frozen=True, kw_only=True):
@@ -234,6 +210,10 @@ class StrokeEstimate(Answered, frozen=True, kw_only=True):
     effort: Effort
     ceiling: Ceiling
     curve: FillColumns
+    inertia: Inertia
+    stretch: Stretch
+    suction: Annotated[SuctionHead, about("Of a suction pump.")] | UnsetType = UNSET
+    sessions: SessionPlan
     findings: list[Finding]
 
 
@@ -327,6 +307,10 @@ class Sizing(Envelope, frozen=True, kw_only=True):
     assumptions: list[Assumption]
     questions: list[Question]
     curve: Annotated[FillColumns, about("The recommended cylinder's fill.")] | UnsetType = UNSET
+    inertia: Annotated[Inertia, about("Of the recommended cylinder.")] | UnsetType = UNSET
+    stretch: Annotated[Stretch, about("Of the recommended cylinder.")] | UnsetType = UNSET
+    suction: Annotated[SuctionHead, about("Of the recommended cylinder, a suction pump.")] | UnsetType = UNSET
+    sessions: Annotated[SessionPlan, about("Of the recommended cylinder.")] | UnsetType = UNSET
     reserve: Annotated[Reserve, about("What one fill gives.")] | UnsetType = UNSET
     parts: Annotated[list[Part], about("What to quote.")] | UnsetType = UNSET
     depth_table: DepthTable | UnsetType = UNSET

@@ -4,10 +4,10 @@ from typing import Annotated, Literal
 
 from msgspec import UNSET, UnsetType
 
-from .answers import Answered, Source
+from .answered import Answered, Source
 from .description import about
 from .facts import PumpKind
-from .quantities import HandForce, Head, Size
+from .quantities import Exertion, HandForce, Head, Minutes, Size, StrokeRate
 
 
 class CylinderListing(Answered, frozen=True, kw_only=True):
@@ -111,6 +111,37 @@ class DefaultList(Answered, frozen=True, kw_only=True):
     """Every default."""
 
     defaults: list[DefaultEntry]
+
+
+class FigureBasis(Answered, frozen=True, kw_only=True):
+    """What one figure of a profile rests on."""
+
+    figure: Annotated[str, about("Name of the figure's field.")]
+    text: Annotated[str, about("How it follows from what is published.")]
+    sources: Annotated[list[Source], about("What it rests on.")]
+
+
+class OperatorEntry(Answered, frozen=True, kw_only=True):
+    """A profile: what one kind of person can do at the handle."""
+
+    profile: Annotated[str, about("Its name, for operator.profile.")]
+    name: Annotated[str, about("What to call such a person.")]
+    description: Annotated[str, about("Whom it means.")]
+    default: Annotated[bool, about("Whether requests that name none use this one.")]
+    sustained_power: Annotated[
+        Exertion, about("Mechanical power of one person for up to a quarter of an hour; less for longer.")
+    ]
+    hand_force_limit: Annotated[HandForce, about("Greatest force at the grip, for short work.")]
+    repeated_hand_force: Annotated[HandForce, about("Force at the grip that is comfortable again and again.")]
+    cadence: Annotated[StrokeRate, about("Preferred strokes per minute.")]
+    session: Annotated[Minutes, about("Longest time that one session at the pump may take.")]
+    basis: Annotated[list[FigureBasis], about("What each figure rests on.")]
+
+
+class OperatorList(Answered, frozen=True, kw_only=True):
+    """Every profile of an operator."""
+
+    operators: list[OperatorEntry]
 
 
 class Health(Answered, frozen=True, kw_only=True):

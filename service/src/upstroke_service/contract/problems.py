@@ -4,7 +4,7 @@ from typing import Annotated
 
 from msgspec import UNSET, UnsetType
 
-from .answers import Answered
+from .answered import Answered
 from .description import about
 
 

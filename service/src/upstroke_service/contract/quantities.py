@@ -320,6 +320,15 @@ class Exertion(Measured, frozen=True):
     unit: Annotated[Literal["W"], Meta(description="Watt in both systems.")]
 
 
+class WellCapacity(Measured, frozen=True):
+    """Flow of a well per unit of its drawdown."""
+
+    dimension = "specific_capacity"
+    units = ("gpm/ft", "L/s/m")
+
+    unit: Annotated[Literal["gpm/ft", "L/s/m"], Meta(description="gpm/ft in the 'us' system, L/s/m in 'si'.")]
+
+
 class FlowRate(Measured, frozen=True):
     """A flow of water."""
 
@@ -364,6 +373,6 @@ INPUTS: tuple[type[Quantity], ...] = (
 
 OUTPUTS: tuple[type[Measured], ...] = (
     Head, Size, Pressure, WaterVolume, StrokeVolume, HandForce, Minutes, StrokeRate, Work, Exertion, Temperature,
-    FlowRate, DailyVolume, FoodEnergy,
+    FlowRate, DailyVolume, FoodEnergy, WellCapacity,
 )  # fmt: skip
 """Every quantity that an answer can hold."""

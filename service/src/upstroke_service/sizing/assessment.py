@@ -3,21 +3,22 @@
 import msgspec
 import numpy as np
 
-from upstroke_service.physics import head, suction
-from upstroke_service.physics.real import Indices, Real
+from upstroke_service.physics import head, inertia, operator, suction, well
+from upstroke_service.physics.real import Array, Indices, Real
+from upstroke_service.physics.suction import Npsh
 
-from . import ceiling, filling, operation
+from . import ceiling, filling, operation, reduction, storage
 from .ceiling import Ceiling
-from .facts import Flags, Lineup, Site
+from .facts import UNLIMITED, Flags, Lineup, Site
 from .filling import Fill
-from .operation import Operation
-
-SHORT_SPELL = 900.0
-"""Seconds for which people keep up the power of a short spell. Common practice, no source; the
-sustainable power falls with the logarithm of the time (see physics.operator)."""
+from .operation import Delivery, Operation
 
 HALF_FULL = 0.5
 """Share of the wanted water that makes a fill to a lower pressure still worth offering."""
+
+LEAST_STROKE = 0.5
+"""Share of a cylinder's stroke that the travel of the hands must allow. Common practice, no source: a
+handle that moves the plunger less than half its way is the wrong handle."""
 
 FITS, FITS_WITH_LIMITS, DOES_NOT_FIT = 0, 1, 2
 
@@ -53,8 +54,25 @@ class Effort(msgspec.Struct, frozen=True):
     useful: Real
 
 
+class Moving(msgspec.Struct, frozen=True):
+    """What inertia adds at the end of a fill: peak acceleration heads in m, and force at the grip in N.
+
+    ``by_institute`` is the acceleration head of the same columns by the Hydraulic Institute's formula, for
+    a simplex single-acting pump; ``force`` is what the peak force at the grip exceeds that of friction by.
+    """
+
+    riser_head: Real
+    conduit_head: Real
+    by_institute: Real
+    force: Real
+
+
 class Assessment(msgspec.Struct, frozen=True, kw_only=True):
-    """All candidates assessed; arrays of (sites, candidates, 1) unless said otherwise, SI."""
+    """All candidates assessed; arrays of (sites, candidates, 1) unless said otherwise, SI.
+
+    ``delivery`` and ``moving`` are at the end of the fill, ``npsh`` at the cadence kept at the target.
+    ``well_volume`` m³ is what the well gives in one session before it runs dry (UNLIMITED: no such limit).
+    """
 
     op: Operation
     ceiling: Ceiling
@@ -63,34 +81,38 @@ class Assessment(msgspec.Struct, frozen=True, kw_only=True):
     at_start: Effort
     at_end: Effort
     at_target: Effort
+    delivery: Delivery
+    moving: Moving
+    npsh: Npsh
     suction_lift: Real
     suction_limit: Real
     too_deep: Flags
     too_wide: Flags
+    too_short: Flags
+    well_volume: Real
     reaches_target: Flags
     outcome: Indices
 
 
-def lift_budget(op: Operation, pumping: Real) -> LiftBudget:
+def lift_budget(op: Operation, limits: Ceiling, pumping: Real) -> LiftBudget:
     """The lift budget at the target pressure and a ``pumping`` cadence in 1/s."""
     site, losses = op.site, op.losses
     gamma = site.water.specific_weight
-    total = operation.total_head(op, site.target, pumping)
-    margin = op.lineup.rated_lift - total
+    total = operation.total_head(op, storage.shown(site, site.target), pumping)
     return LiftBudget(
         static_water_level=site.static_water_level,
-        well_drawdown=site.well_drawdown + op.drawdown_per_cadence * pumping,
+        well_drawdown=site.well_drawdown + op.lowering.at(pumping),
         outlet_height=site.outlet_height,
         rise=site.rise,
-        pressure_head=head.pressure_head(site.target, gamma),
+        pressure_head=head.pressure_head(storage.shown(site, site.target), gamma),
         drop_pipe_friction=losses.riser.at(pumping),
         conduit_friction=losses.conduit.at(pumping),
         fitting_losses=losses.fittings.at(pumping),
         check_valve=head.pressure_head(np.where(site.check_valve, site.cracking_pressure, 0.0), gamma),
         total_head=total,
         rated_lift=op.lineup.rated_lift,
-        margin=margin,
-        pressure_room=site.target + head.head_pressure(margin, gamma),
+        margin=op.lineup.rated_lift - total,
+        pressure_room=limits.limits[0],
         cadence=pumping,
     )
 
@@ -102,7 +124,7 @@ def effort_at(op: Operation, pressure: Real, effective: Real) -> Effort:
     net = operation.net_delivery(op, pressure, effective)
     work = operation.work_of_cycle(op, pressure, pumping)
     gamma = op.site.water.specific_weight
-    lift = op.lift + op.drawdown_per_cadence * pumping + op.site.rise
+    lift = op.lift + op.lowering.at(pumping) + op.site.rise
     return Effort(
         pumping_cadence=pumping,
         effective_cadence=effective,
@@ -130,14 +152,45 @@ def assess(site: Site, lineup: Lineup, *, stop_at_ceiling: bool = True) -> Asses
     ``stop_at_ceiling`` false only where no more water arrives or something could break, so that a
     caller sees what more effort would take.
     """
-    op = operation.prepare(site, lineup)
+    op = reduction.prepare(site, lineup)
     limits, fill = _filled(op, stop_at_ceiling=stop_at_ceiling)
-    prolonged = (fill.seconds > SHORT_SPELL) & (np.asarray(site.prolonged_power) < site.power)
-    if prolonged.any():
-        power = np.where(prolonged, site.prolonged_power, site.power)
-        op = msgspec.structs.replace(op, site=msgspec.structs.replace(site, power=power))
+    if ((fill.seconds / site.people > operator.SHORT_SPELL) & np.asarray(site.tires)).any():
+        first, first_power = fill.seconds, np.asarray(site.power)
+        op = _tired(op, site, first)
+        _, fill = _filled(op, stop_at_ceiling=stop_at_ceiling)
+        op = _tired(op, site, _lasting(site, first, first_power, fill.seconds, np.asarray(op.site.power)))
         limits, fill = _filled(op, stop_at_ceiling=stop_at_ceiling)
-    return _concluded(op, limits, fill)
+    return _concluded(op, limits, fill, site)
+
+
+def _power(site: Site, seconds: Array) -> Real:
+    """Power in W that the people at ``site`` sustain while they take turns for ``seconds``."""
+    power: Real = np.where(
+        site.tires, operator.sustainable_power(seconds / site.people, site.power), site.power
+    )
+    return power
+
+
+def _tired(op: Operation, site: Site, seconds: Array) -> Operation:
+    """The same with the power that people in turns sustain for ``seconds``."""
+    return msgspec.structs.replace(op, site=msgspec.structs.replace(site, power=_power(site, seconds)))
+
+
+_POWER_STEPS = 12
+
+
+def _lasting(site: Site, first: Array, first_power: Array, second: Array, second_power: Array) -> Array:
+    """Seconds of a fill at the power that is sustained just so long.
+
+    From two fills at two powers: in between, and a little beyond, the time goes as a power of the power.
+    """
+    tired = second_power < first_power
+    ratio = np.where(tired, first_power / second_power, 2.0)
+    exponent = np.where(tired, np.log(np.maximum(second, 1.0) / np.maximum(first, 1.0)) / np.log(ratio), 0.0)
+    seconds = second
+    for _ in range(_POWER_STEPS):
+        seconds = first * (first_power / _power(site, seconds)) ** exponent
+    return seconds
 
 
 def _filled(op: Operation, *, stop_at_ceiling: bool) -> tuple[Ceiling, Fill]:
@@ -146,16 +199,19 @@ def _filled(op: Operation, *, stop_at_ceiling: bool) -> tuple[Ceiling, Fill]:
     return limits, filling.total(op, np.minimum(stop, op.site.target))
 
 
-def _concluded(op: Operation, limits: Ceiling, fill: Fill) -> Assessment:
-    site, lineup = op.site, op.lineup
+def _concluded(op: Operation, limits: Ceiling, fill: Fill, site: Site) -> Assessment:
+    lineup = op.lineup
     at_start, at_end, at_target = _efforts(op, fill)
-    budget = lift_budget(op, at_target.pumping_cadence)
-    suction_lift = site.static_water_level + budget.well_drawdown + site.outlet_height
-    suction_limit = suction.PRACTICAL_SHARE * site.water.barometric_head
-    too_deep = lineup.suction & (np.asarray(suction_lift) > suction_limit)
+    budget = lift_budget(op, limits, at_target.pumping_cadence)
+    npsh = _npsh(op, at_target.pumping_cadence)
+    greatest = suction.greatest_suction_lift(
+        site.water.barometric_head, op.losses.suction_head.at(op.slowest), suction.REQUIRED_NPSH
+    )
+    too_deep = lineup.suction & (np.asarray(npsh.suction_lift) > greatest)
     too_wide = ~lineup.suction & (np.asarray(lineup.outside_diameter) > site.casing_room)
+    too_short = np.asarray(op.stroke < LEAST_STROKE * lineup.stroke)
     reaches = limits.pressure >= site.target
-    wanted = filling.stored_between(op, site.target)
+    wanted = storage.stored_between(site, site.target)
     worth = (fill.volume >= HALF_FULL * wanted) & (fill.volume > 0.0)
     outcome = np.where(reaches, FITS, np.where(worth, FITS_WITH_LIMITS, DOES_NOT_FIT))
     return Assessment(
@@ -166,10 +222,54 @@ def _concluded(op: Operation, limits: Ceiling, fill: Fill) -> Assessment:
         at_start=at_start,
         at_end=at_end,
         at_target=at_target,
-        suction_lift=suction_lift,
-        suction_limit=suction_limit,
+        delivery=operation.delivery(op, fill.end, at_end.effective_cadence),
+        moving=_moving(op, at_end.pumping_cadence),
+        npsh=npsh,
+        suction_lift=npsh.suction_lift,
+        suction_limit=greatest,
         too_deep=too_deep,
         too_wide=too_wide,
+        too_short=too_short,
+        well_volume=_well_volume(op, fill),
         reaches_target=reaches,
-        outcome=np.where(too_deep | too_wide, DOES_NOT_FIT, outcome),
+        outcome=np.where(too_deep | too_wide | too_short, DOES_NOT_FIT, outcome),
     )
+
+
+def _npsh(op: Operation, pumping: Real) -> Npsh:
+    """NPSH line by line at a ``pumping`` cadence in 1/s; of friction and inertia the peak they reach together."""
+    water, losses = op.site.water, op.losses
+    inertial = losses.riser_inertia.at(pumping)
+    together = losses.suction_head.at(pumping)
+    return Npsh(
+        atmospheric_head=water.atmospheric_pressure / water.specific_weight,
+        vapour_head=water.saturation_pressure / water.specific_weight,
+        suction_lift=op.lift + op.lowering.at(pumping),
+        friction=np.maximum(together - inertial, 0.0),
+        acceleration_head=np.minimum(inertial, together),
+    )
+
+
+def _moving(op: Operation, pumping: Real) -> Moving:
+    riser, conduit = op.losses.riser_inertia.at(pumping), op.losses.conduit_inertia.at(pumping)
+    return Moving(
+        riser_head=riser,
+        conduit_head=conduit,
+        by_institute=(riser + conduit) * inertia.institute_share(op.lineup.upstroke_share),
+        force=op.moving_pull.at(pumping) - op.friction_pull.at(pumping),
+    )
+
+
+def _well_volume(op: Operation, fill: Fill) -> Real:
+    """Water in m³ that a session gets before the well runs dry, at the mean flow of the fill."""
+    site = op.site
+    flow = fill.volume / np.maximum(fill.seconds, 1.0)
+    standing = well.casing_storage(site.casing_area, op.cylinder_depth - site.static_water_level)
+    lasts = well.time_until_dry(standing, flow, site.sustained_yield)
+    given = np.minimum(flow * lasts, UNLIMITED)
+    volume: Real = np.where(
+        (np.asarray(site.casing_area) > 0.0) & ~op.lineup.suction & (flow > site.sustained_yield),
+        given,
+        UNLIMITED,
+    )
+    return volume

@@ -1,5 +1,7 @@
 """The practical ceiling: the highest gauge pressure worth pumping to, and what sets it."""
 
+from typing import NamedTuple
+
 import msgspec
 import numpy as np
 
@@ -7,6 +9,7 @@ from upstroke_service.physics import tank
 from upstroke_service.physics.real import Array, Indices, Real
 
 from . import operation
+from .coefficients import Line
 from .facts import UNLIMITED
 from .operation import Operation
 
@@ -36,10 +39,12 @@ LIMITS = (
 HARD_LIMITS = slice(2, None)
 """Limits at which a fill stops whatever the operator can do: no water arrives, or something breaks."""
 
-# Effective cadences at which the operating curve is sampled: down to the slowest pumping cadence in
-# even steps, then rests in between down to one part in fifty of it.
+# The operating curve is sampled from no pressure up: at the preferred cadence, slowing down, at the slowest
+# cadence while the force is more than the limit, and with ever longer rests (one part in fifty).
+_STEADY = np.linspace(0.0, 1.0, 13)[:-1] ** 2
 _SLOWING = np.linspace(1.0, 0.0, 13)
-_RESTING = np.geomspace(1.0, 0.02, 49)[1:]
+_STRAINED = np.linspace(0.0, 1.0, 4)[1:]
+_RESTING = np.geomspace(1.0, 0.02, 33)
 
 
 class Ceiling(msgspec.Struct, frozen=True):
@@ -79,68 +84,101 @@ def relief_limit(set_pressure: Real) -> Real:
 def find(op: Operation) -> Ceiling:
     """Find every limit's pressure for every candidate."""
     site = op.site
-    worked = _on_operating_curve(op)
+    curve = _operating_curve(op)
     acceptance = tank.pressure_at_stored_volume(
         site.tank_acceptance, 1.0, site.precharge, site.water.atmospheric_pressure, site.gas_exponent
     )
-    stated = (
+    found = (
+        _rated_lift(op, curve),
+        _hand_force(op),
+        _net_delivery(op, curve),
         site.tank_rating,
         np.minimum(acceptance, UNLIMITED),
         relief_limit(site.relief_valve),
         site.hose_rating,
         site.highest_known_safe,
     )
-    shape = np.broadcast_shapes(worked.shape[1:], *(np.shape(value) for value in stated))
+    shape = np.broadcast_shapes(*(np.shape(value) for value in found))
     limits = np.empty((len(LIMITS), *shape))
-    for place, value in enumerate((*worked, *stated)):
+    for place, value in enumerate(found):
         limits[place] = value
-    return Ceiling(limits)
+    return Ceiling(np.minimum(np.maximum(limits, -UNLIMITED), UNLIMITED))
 
 
-def _on_operating_curve(op: Operation) -> Array:
-    """Pressures at which rated lift, hand force and net delivery are reached as the operator slows."""
-    effective = np.concatenate(
-        [op.slowest + (op.preferred - op.slowest) * _SLOWING, op.slowest * _RESTING], axis=-1
-    )
-    sustained = np.asarray(operation.sustained_pressure(op, effective))
-    lift, force, net = _allowed(op, effective)
-    shapes = (np.shape(value) for value in (sustained, lift, force, net))
-    allowed = np.empty((3, *np.broadcast_shapes(*shapes)))
-    allowed[0], allowed[1], allowed[2] = lift, force, net
-    excess = sustained - allowed
+class _Curve(NamedTuple):
+    """The operating curve: tank pressures in Pa and the effective cadences in 1/s kept there, last axis."""
 
-    # The highest crossing lies after the last sample below zero. Friction in a narrow hose can make
-    # lower ones: too much at the preferred cadence, and well within the limit a little slower.
+    pressure: Array
+    effective: Array
+
+
+def _operating_curve(op: Operation) -> _Curve:
+    slowing = op.slowest + (op.preferred - op.slowest) * _SLOWING
+    kept = np.minimum(operation.sustained_pressure(op, slowing), operation.bearable_pressure(op, slowing))
+    resting = op.slowest * _RESTING
+    sustained = operation.sustained_pressure(op, resting)
+    first, last = kept[..., :1], kept[..., -1:]
+    # A hand limited by force goes on at the slowest cadence until power limits it too.
+    rested = np.maximum(sustained, last)
+    lowest = np.minimum(first, 0.0)
+    pressure = [
+        lowest + (first - lowest) * _STEADY,
+        np.maximum.accumulate(kept, axis=-1),
+        last + (rested[..., :1] - last) * _STRAINED,
+        rested[..., 1:],
+    ]
+    effective = [op.preferred + 0.0 * _STEADY, slowing, op.slowest + 0.0 * _STRAINED, resting[..., 1:]]
+    return _Curve(_joined(pressure), _joined(effective))
+
+
+def _joined(parts: list[Array]) -> Array:
+    shape = np.broadcast_shapes(*(part.shape[:-1] for part in parts))
+    return np.concatenate([np.broadcast_to(part, (*shape, part.shape[-1])) for part in parts], axis=-1)
+
+
+def _last_crossing(excess: Array, at: Array) -> Array:
+    """Where ``excess`` last rises through zero, by interpolation in ``at`` along the last axis.
+
+    Before the first sample where it is above zero from the start (by the slope there), at the last where
+    it never is. There may be lower crossings: too much friction at the preferred cadence, and well within
+    the limit a little slower.
+    """
     samples = excess.shape[-1]
+    excess, at = np.broadcast_arrays(excess, at)
     within = excess[..., ::-1] < 0.0
-    after = np.where(within.any(axis=-1), samples - within.argmax(axis=-1), 0).reshape(-1)
-    after = np.minimum(np.maximum(after, 1), samples - 1)
+    after = np.where(within.any(axis=-1), samples - within.argmax(axis=-1), 1).reshape(-1)
+    after = np.minimum(after, samples - 1)
     rows = np.arange(after.size)
-    flat_excess, flat_allowed = excess.reshape(-1, samples), allowed.reshape(-1, samples)
-    below, above = flat_excess[rows, after - 1], flat_excess[rows, after]
-    low, high = flat_allowed[rows, after - 1], flat_allowed[rows, after]
-    share = np.minimum(np.maximum(-below / np.where(above > below, above - below, 1.0), 0.0), 1.0)
-    crossing = (low + share * (high - low)).reshape(*excess.shape[:-1], 1)
-
-    # Without a check valve every longer rest leaks more: beyond the last sample nothing is promised.
-    draining = (excess[2, ..., -1:] < 0.0) & ~np.asarray(op.site.check_valve) & (op.hole_capacity > 0.0)
-    crossing[2] = np.where(draining, sustained[..., -1:], crossing[2])
-    bounded: Array = np.minimum(np.maximum(crossing, -UNLIMITED), UNLIMITED)
-    return bounded
+    flat, flat_at = excess.reshape(-1, samples), at.reshape(-1, samples)
+    below, above = flat[rows, after - 1], flat[rows, after]
+    low, high = flat_at[rows, after - 1], flat_at[rows, after]
+    rise = np.where(above > below, above - below, 1.0)
+    share = np.where(above > below, np.minimum(-below / rise, 1.0), 0.0)
+    crossing: Array = (low + share * (high - low)).reshape(*excess.shape[:-1], 1)
+    return crossing
 
 
-def _allowed(op: Operation, effective: Array) -> tuple[Real, Real, Real]:
-    """Greatest tank pressure that each of the three limits allows at an effective cadence."""
-    site = op.site
-    pumping = operation.pumping_cadence(op, effective)
-    lift = site.water.specific_weight * (op.lineup.rated_lift - operation.total_head(op, 0.0, pumping))
+def _rated_lift(op: Operation, curve: _Curve) -> Array:
+    pumping = operation.pumping_cadence(op, curve.effective)
+    excess = operation.total_head(op, curve.pressure, pumping) - op.lineup.rated_lift
+    return _last_crossing(np.asarray(excess), curve.pressure)
 
-    pull = op.pull.inverse(site.hand_force_limit - op.moving_pull.at(pumping))
-    push = operation.Line(op.push.at_zero, np.maximum(op.push.slope, 1e-12)).inverse(site.hand_force_limit)
 
-    most_leak = operation.leak_that_leaves(op, LEAST_NET_DELIVERY * op.displacement, effective)
-    holed = np.asarray(op.hole_capacity) > 0.0
-    inside = (most_leak / np.where(holed, op.hole_capacity, 1.0)) ** 2
-    net = np.where(holed, inside - operation.hole_pressure(op, 0.0, pumping), UNLIMITED)
-    net = np.where(most_leak < 0.0, -UNLIMITED, net)
-    return lift, np.minimum(pull, push), net
+def _hand_force(op: Operation) -> Real:
+    """What the hand bears at the slowest cadence, where friction and inertia are least."""
+    push = Line(op.push.at_zero, np.maximum(op.push.slope, 1e-12))
+    return np.minimum(operation.bearable_pressure(op, op.slowest), push.inverse(op.site.hand_force_limit))
+
+
+def _net_delivery(op: Operation, curve: _Curve) -> Array:
+    short = LEAST_NET_DELIVERY * op.displacement - operation.net_delivery(op, *curve)
+    # The leak goes with the root of the pressure at the hole, so that is what is interpolated in.
+    root = np.sqrt(np.maximum(curve.pressure + op.hole_at_rest, 0.0))
+    crossing = _last_crossing(np.asarray(short), root)
+    reached = np.where(crossing < 0.0, -UNLIMITED, crossing * crossing - op.hole_at_rest)
+    # Without hole and stretch the delivery never falls short. Without a check valve every longer rest
+    # leaks more: beyond the last sample nothing is promised.
+    endless = np.asarray(short)[..., -1:] < 0.0
+    draining = ~np.asarray(op.site.check_valve) & (np.asarray(op.hole_capacity) > 0.0)
+    limit: Array = np.where(endless, np.where(draining, curve.pressure[..., -1:], UNLIMITED), reached)
+    return limit

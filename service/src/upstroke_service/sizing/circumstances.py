@@ -8,7 +8,6 @@ from upstroke_service.physics import tank
 
 from .ceiling import relief_limit
 from .facts import UNLIMITED, Site
-from .ranking import COMFORTABLE_HAND_FORCE
 
 Answer = Literal["yes", "no", "unknown"]
 
@@ -51,6 +50,7 @@ class Recommended(msgspec.Struct, frozen=True, kw_only=True):
     """What cautions need to know of the recommended cylinder, SI."""
 
     hand_force: float
+    comfortable_hand_force: float = 100.0
     suction: bool
     suction_lift: float
     suction_limit: float
@@ -100,7 +100,7 @@ def of_choice(recommended: Recommended) -> set[str]:
     near = recommended.suction_lift > NEAR_SUCTION_LIMIT * recommended.suction_limit
     holds = {
         "cylinder_near_water_level": recommended.submergence < LEAST_SUBMERGENCE,
-        "hand_force_high": recommended.hand_force > COMFORTABLE_HAND_FORCE,
+        "hand_force_high": recommended.hand_force > recommended.comfortable_hand_force,
         "suction_near_limit": recommended.suction and near,
     }
     return {name for name, true in holds.items() if true}

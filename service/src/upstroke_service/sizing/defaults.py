@@ -3,6 +3,7 @@
 import functools
 import tomllib
 from importlib import resources
+from typing import Any
 
 import msgspec
 
@@ -16,8 +17,17 @@ class Default(msgspec.Struct, frozen=True, kw_only=True):
     value: "Stated | float | str | None" = None
     low: "Stated | float | None" = None
     high: "Stated | float | None" = None
+    others: "tuple[Other, ...]" = ()
     source: str
     ask: int
+    safety: bool = False
+
+
+class Other(msgspec.Struct, frozen=True, kw_only=True):
+    """Another plausible answer, as a request would give it; ``name`` has a wording."""
+
+    name: str
+    value: Any
 
 
 class Stated(msgspec.Struct, frozen=True):

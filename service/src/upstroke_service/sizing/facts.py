@@ -64,11 +64,12 @@ class Run(msgspec.Struct, frozen=True):
 class Site(msgspec.Struct, frozen=True, kw_only=True):
     """Everything about a site that does not depend on the cylinder, SI, gauge pressures.
 
-    ``drawdown_per_flow`` is the inverse of the specific capacity (s/m²), UNLIMITED where it is unknown
-    but the casing's storage is not; ``casing_area`` m², 0 where unknown; ``sustained_yield`` m³/s,
+    ``drawdown_per_flow`` is the inverse of the specific capacity (s/m²), 0 where the well drawdown is
+    stated; ``casing_area`` m², 0 where unknown; ``sustained_yield`` m³/s,
     UNLIMITED where unknown; ``fittings`` is the sum of K/(2·g·A²) over all fittings (s²/m⁵). An ``open``
     tank has the volume ``tank_volume`` to bring, a start of 0 and a target of OPEN_SPAN. ``power`` is
-    what one person sustains for a quarter of an hour, ``session`` (s) the longest that one wants to pump.
+    what one person sustains for a quarter of an hour, and for as long as it takes unless one ``tires``;
+    ``people`` take turns; ``session`` (s) the longest that one wants to pump.
     Ratings that nobody stated are UNLIMITED; ``highest_known_safe`` then holds the pressure that the
     system is known to stand in daily use.
     """
@@ -94,6 +95,7 @@ class Site(msgspec.Struct, frozen=True, kw_only=True):
     start: Real
     target: Real
     power: Real
+    tires: bool | Flags
     people: Real
     session: Real
     hand_force_limit: Real

@@ -3,14 +3,15 @@
 import msgspec
 import numpy as np
 
-from upstroke_service.physics import fill, tank
+from upstroke_service.physics import fill
 from upstroke_service.physics.real import Array, Real
 
-from . import operation
+from . import operation, storage
 from .facts import Site
 from .operation import Operation
 
 _ORDER = 8
+_LEAST_SHARE = 1e-6
 
 
 class Fill(msgspec.Struct, frozen=True):
@@ -53,19 +54,12 @@ class Curve(msgspec.Struct, frozen=True):
     hand_force: Array
 
 
-def start_of_storage(op: Operation) -> Real:
-    """Pressure in Pa at which water begins to be stored: the start, or the precharge if higher."""
-    return np.maximum(op.site.start, op.site.precharge)
-
-
 def _along(op: Operation, pressure: Array, effective: Array) -> Array:
     """Strokes, seconds and work per Pa, effective cadence and hand force at each tank pressure."""
-    site = op.site
-    storage = tank.storage_per_pressure(
-        pressure, site.tank_volume, site.precharge, site.water.atmospheric_pressure, site.gas_exponent
-    )
     pumping = operation.pumping_cadence(op, effective)
-    strokes = np.asarray(storage / operation.net_delivery(op, pressure, effective))
+    # A fill ends before nothing arrives; where it can't even begin, nothing may become infinite.
+    net = np.maximum(operation.net_delivery(op, pressure, effective), _LEAST_SHARE * op.displacement)
+    strokes = np.asarray(storage.per_pressure(op.site, pressure) / net)
     along = np.empty((5, *strokes.shape))
     along[0] = strokes
     along[1] = strokes / effective
@@ -78,34 +72,25 @@ def _along(op: Operation, pressure: Array, effective: Array) -> Array:
 def _kinks(op: Operation, start: Array, end: Array) -> list[Array]:
     """Pressures in [start, end] where the rates bend, so that quadrature across them would be wrong.
 
-    The rod begins to need a push, the cadence begins to fall, rests begin.
+    The rod begins to need a push; power or force begins to slow the cadence; it no longer falls for
+    either of them; the slowing passes from one to the other, roughly.
     """
     kinks = (
         operation.push_begins(op),
         operation.sustained_pressure(op, op.preferred),
         operation.sustained_pressure(op, op.slowest),
+        operation.bearable_pressure(op, op.preferred),
+        operation.bearable_pressure(op, op.slowest),
     )
     return [np.minimum(np.maximum(kink, start), end) for kink in kinks]
 
 
-def stored_at(site: Site, pressure: Real) -> Real:
-    """Water in m³ in the tank of ``site`` at a gauge ``pressure`` in Pa."""
-    return tank.stored_volume(
-        pressure, site.tank_volume, site.precharge, site.water.atmospheric_pressure, site.gas_exponent
-    )
-
-
-def stored_between(op: Operation, pressure: Real) -> Real:
-    """Water in m³ that a fill from the start up to ``pressure`` in Pa stores."""
-    return stored_at(op.site, pressure) - stored_at(op.site, start_of_storage(op))
-
-
 def total(op: Operation, stop: Real) -> Fill:
     """Fill to ``stop`` in Pa (nothing where it lies below the start of storage)."""
-    end = np.maximum(stop, start_of_storage(op))
+    end = np.maximum(stop, storage.start_of_storage(op.site))
     # Where sites differ in the tank's volume alone, no pressure has their axis yet.
     end = np.broadcast_to(end, np.broadcast_shapes(end.shape, np.shape(op.site.tank_volume)))
-    start = np.broadcast_to(start_of_storage(op), end.shape)
+    start = np.broadcast_to(storage.start_of_storage(op.site), end.shape)
     edges = np.sort(np.concatenate([start, *_kinks(op, start, end), end], axis=-1), axis=-1)
     pressure, weights = fill.panels(edges, _ORDER)
     # The cadence is what costs: once for the nodes and for the three pressures that are reported.
@@ -115,7 +100,7 @@ def total(op: Operation, stop: Real) -> Fill:
     )
     along = _along(op, pressure, cadences[..., :-3])
     strokes, seconds, work = (along[:3] * weights).sum(axis=-1, keepdims=True)
-    volume = np.asarray(stored_between(op, end))
+    volume = np.asarray(storage.stored_between(op.site, end))
     return Fill(start, end, volume, strokes, seconds, work, edges, along, cadences[..., -3:])
 
 
@@ -144,5 +129,5 @@ def curve(site: Site, found: Fill, pressure: Array) -> Curve:
     started = before.reshape(3, -1, panels + 1)[:, rows, place]
     strokes, seconds, work = started + (here[:3] * integrals).sum(axis=-1) * width
     cadence, hand_force = (here[3:] * values).sum(axis=-1)
-    volume = np.asarray(stored_at(site, pressure) - stored_at(site, found.start))
+    volume = np.asarray(storage.stored_at(site, pressure) - storage.stored_at(site, found.start))
     return Curve(pressure, volume, strokes, seconds, work, cadence, hand_force)

@@ -1,21 +1,20 @@
 """How a person works a cylinder at a site: cadence, forces, head and delivery at any tank pressure.
 
-Friction depends on the cadence and not on the pressure, so it is evaluated at three cadences and
-carried as a quadratic between them (exact at the slowest and the preferred one, and in the middle
-unless the flow turns from laminar to turbulent about there). The operator keeps the preferred cadence
-until a cycle costs more power than can be sustained, then slows down, and at the slowest cadence puts
-rests in between: the effective cadence counts those rests. Turned round, the pressure at which an
-effective cadence is just sustained is explicit, and so every limit is found on that curve without a
-solver per candidate.
+The operator keeps the preferred cadence until a cycle costs more power than can be sustained, or the
+handle more force than is allowed, then slows down, and at the slowest cadence puts rests in between:
+the effective cadence counts those rests. Turned round, the pressure at which an effective cadence is
+just kept is explicit, and so every limit is found on that curve without a solver per candidate.
 """
 
 import msgspec
 import numpy as np
 
-from upstroke_service.physics import cadence, cylinder, effort, friction, pulsation, weep_hole
-from upstroke_service.physics.real import Array, Real
+from upstroke_service.physics import cadence, stretch, weep_hole
+from upstroke_service.physics.real import Real
 
+from .coefficients import Arch, Line, Quadratic
 from .facts import Lineup, Site
+from .losses import Losses
 
 LONGEST_HAND_TRAVEL = 1.1
 """Longest comfortable travel of the hands in m. Common practice, no source."""
@@ -29,66 +28,32 @@ SLOWEST_CADENCE = 20.0 / 60.0
 the preferred cadence, where that is less). Common practice, no source."""
 
 
-class Quadratic(msgspec.Struct, frozen=True):
-    """c₀ + c₁·n + c₂·n² of the cadence n in 1/s."""
+class Riser(msgspec.Struct, frozen=True):
+    """The drop pipe with the rod in it: how it gives, SI.
 
-    c0: Real
-    c1: Real
-    c2: Real
+    ``rod_give`` and ``pipe_give`` are m per N; ``area`` is that of the drop pipe's inside, m²;
+    ``compliance`` m³/Pa. A suction pump's rod is short and its pipe hangs on nothing: neither gives.
+    """
 
-    def at(self, n: Real) -> Real:
-        """Value at a cadence ``n`` in 1/s."""
-        return (self.c2 * n + self.c1) * n + self.c0
-
-    def row(self, place: int) -> "Quadratic":
-        """One of several that were fitted together along a first axis."""
-        return Quadratic(np.asarray(self.c0)[place], np.asarray(self.c1)[place], np.asarray(self.c2)[place])
-
-    def plus(self, other: "Quadratic") -> "Quadratic":
-        """Sum of two."""
-        return Quadratic(self.c0 + other.c0, self.c1 + other.c1, self.c2 + other.c2)
-
-    def times(self, factor: Real) -> "Quadratic":
-        """Multiple of one."""
-        return Quadratic(self.c0 * factor, self.c1 * factor, self.c2 * factor)
-
-
-class Line(msgspec.Struct, frozen=True):
-    """A straight line in the tank pressure in Pa."""
-
-    at_zero: Real
-    slope: Real
-
-    def at(self, pressure: Real) -> Real:
-        """Value at a tank ``pressure`` in Pa."""
-        return self.at_zero + self.slope * pressure
-
-    def inverse(self, value: Real) -> Real:
-        """Tank pressure in Pa at which the line has a ``value``."""
-        return (value - self.at_zero) / self.slope
-
-
-class Losses(msgspec.Struct, frozen=True):
-    """Head losses in m by cadence: averaged by work over the stroke, and at the stroke's peak."""
-
-    riser: Quadratic
-    conduit: Quadratic
-    fittings: Quadratic
-    riser_peak: Quadratic
-    delivery_peak: Quadratic
+    length: Real
+    area: Real
+    rod_give: Real
+    pipe_give: Real
+    compliance: Real
 
 
 class Operation(msgspec.Struct, frozen=True, kw_only=True):
     """A site and a line-up reduced to the coefficients that every answer is computed from, SI.
 
     ``lift`` is the height of the pump outlet above the water at rest, any stated well drawdown
-    included; ``delivered`` is what a cycle delivers, of which the re-entering rod displaces ``returned``
+    included; a cycle displaces at most ``displacement``, of which the re-entering rod brings ``returned``
     on the downstroke; ``outlet_pressure`` is what the rise and the check valve add to the tank's pressure;
-    ``hole_capacity`` is the weep hole's flow at 1 Pa. The work of a cycle is the greatest of
-    ``idle_work`` (seals alone), ``falling`` (the rod falls by itself) and ``pushing`` (it has to be
-    pushed down), plus ``moving_work``; ``pull`` and ``push`` are the forces at the grip at rest, to
-    which ``moving_pull`` adds the friction at mid-stroke; ``moving_head`` and ``moving_hole`` are the
-    head (m) and the pressure at the weep hole (Pa) that come with the flow.
+    ``plunger_pressure`` stands above the plunger while the water hardly moves. The work of a cycle is the
+    greatest of ``idle_work`` (seals alone), ``falling`` (the rod falls by itself) and ``pushing`` (it has
+    to be pushed down), plus ``moving_work``; ``pull`` and ``push`` are the forces at the grip at rest, to
+    which ``moving_pull`` adds the peak of friction and inertia; ``moving_head`` and ``moving_hole`` are
+    the head (m) and the pressure at the weep hole (Pa) that come with the flow. ``hole_capacity`` is the
+    weep hole's flow at 1 Pa; ``lowering`` is the well drawdown that comes with the flow, m.
     """
 
     site: Site
@@ -98,19 +63,21 @@ class Operation(msgspec.Struct, frozen=True, kw_only=True):
     rod_area: Real
     upstroke_area: Real
     displacement: Real
-    delivered: Real
     returned: Real
     lift: Real
-    drawdown_per_cadence: Real
+    lowering: Quadratic
     cylinder_depth: Real
+    riser: Riser
     outlet_pressure: Real
+    plunger_pressure: Line
     losses: Losses
     idle_work: Real
-    falling: Line
-    pushing: Line
+    falling: Arch
+    pushing: Arch
     moving_work: Quadratic
     pull: Line
     moving_pull: Quadratic
+    friction_pull: Quadratic
     push: Line
     head_at_rest: Real
     moving_head: Quadratic
@@ -121,180 +88,18 @@ class Operation(msgspec.Struct, frozen=True, kw_only=True):
     preferred: Real
 
 
-def prepare(site: Site, lineup: Lineup) -> Operation:
-    """Reduce ``site`` and ``lineup`` to an Operation."""
-    gamma = site.water.specific_weight
-    stroke = np.minimum(lineup.stroke, LONGEST_HAND_TRAVEL / lineup.handle_ratio)
-    plunger = cylinder.plunger_area(lineup.bore)
-    rod = friction.circular_area(lineup.rod_diameter)
-    upstroke_area = plunger - rod
-    delivered = lineup.volumetric_efficiency * plunger * stroke
-    preferred = site.cadence
-    slowest = np.minimum(SLOWEST_CADENCE, 0.5 * preferred)
+class Delivery(msgspec.Struct, frozen=True):
+    """Where the water of a cycle goes, m³: ``net`` reaches the tank (negative where the hole wins).
 
-    lift = site.static_water_level + site.well_drawdown + site.outlet_height
-    drawdown = delivered * site.drawdown_per_flow
-    if site.cylinder_depth is None:
-        depth = lift - site.outlet_height + drawdown * preferred + SUBMERGENCE
-    else:
-        depth, _ = np.broadcast_arrays(site.cylinder_depth, delivered)
-    riser_length = depth + site.outlet_height
-    # Friction in a suction pipe acts below the plunger, on all of it.
-    riser_area = np.where(lineup.suction, plunger, upstroke_area)
-    losses = _losses(
-        site, lineup, riser_length, riser_area * stroke, upstroke_area * stroke, slowest, preferred
-    )
-    outlet_pressure = gamma * site.rise + np.where(site.check_valve, site.cracking_pressure, 0.0)
-    upstroke, returning = _forces(site, lineup, riser_length, lift, outlet_pressure, plunger, rod)
-    per_force = stroke / lineup.handle_efficiency
-    lever = lineup.handle_ratio * lineup.handle_efficiency
-    delivery = losses.conduit.plus(losses.fittings)
-    lowering = Quadratic(0.0, drawdown, 0.0)
-    return Operation(
-        site=site,
-        lineup=lineup,
-        stroke=stroke,
-        plunger_area=plunger,
-        rod_area=rod,
-        upstroke_area=upstroke_area,
-        displacement=plunger * stroke,
-        delivered=delivered,
-        returned=rod * stroke,
-        lift=lift,
-        drawdown_per_cadence=drawdown,
-        cylinder_depth=depth,
-        outlet_pressure=outlet_pressure,
-        losses=losses,
-        idle_work=lineup.seal_drag * per_force,
-        falling=Line(upstroke * per_force, upstroke_area * per_force),
-        pushing=Line((upstroke + returning) * per_force, plunger * per_force),
-        moving_work=losses.riser.times(riser_area)
-        .plus(delivery.times(upstroke_area))
-        .plus(lowering.times(plunger))
-        .times(gamma * per_force),
-        pull=Line(upstroke / lever, upstroke_area / lever),
-        moving_pull=losses.riser_peak.times(riser_area)
-        .plus(losses.delivery_peak.times(upstroke_area))
-        .plus(lowering.times(plunger))
-        .times(gamma / lever),
-        push=Line(returning / lever, rod / lever),
-        head_at_rest=lift + outlet_pressure / gamma,
-        moving_head=losses.riser.plus(delivery).plus(lowering),
-        hole_at_rest=outlet_pressure + gamma * lineup.weep_hole_depth,
-        moving_hole=delivery.times(np.where(site.check_valve, gamma, 0.0)),
-        hole_capacity=weep_hole.discharge(
-            1.0, lineup.weep_hole_diameter, lineup.weep_hole_coefficient, site.water.density
-        ),
-        slowest=slowest,
-        preferred=preferred,
-    )
-
-
-def _forces(
-    site: Site,
-    lineup: Lineup,
-    riser_length: Real,
-    lift: Real,
-    outlet_pressure: Real,
-    plunger: Real,
-    rod: Real,
-) -> tuple[Real, Real]:
-    """Rod forces in N on the upstroke and on the return, at rest and without pressure in the tank."""
-    hanging = effort.buoyant_rod_weight(
-        lineup.rod_diameter, riser_length, lineup.rod_density, site.water.density
-    )
-    weight = np.where(lineup.suction, 0.0, hanging)
-    drag = lineup.seal_drag
-    upstroke = effort.upstroke_force(
-        lift, outlet_pressure, plunger, rod, site.water.specific_weight, weight, drag
-    )
-    return upstroke, effort.return_force(outlet_pressure, rod, weight, drag)
-
-
-def _losses(
-    site: Site,
-    lineup: Lineup,
-    riser_length: Real,
-    riser_swept: Real,
-    swept: Real,
-    slowest: Real,
-    preferred: Real,
-) -> Losses:
-    """All friction, in one evaluation over (phases, stretches, sites, candidates, cadences)."""
-    rod = np.where(lineup.suction, 0.0, lineup.rod_diameter)
-    area, hydraulic = friction.annulus(lineup.drop_pipe_inside_diameter, rod)
-    volume = lineup.volumetric_efficiency * swept
-    stretches: list[tuple[Real, ...]] = [
-        (
-            area,
-            hydraulic,
-            riser_length,
-            lineup.drop_pipe_roughness,
-            lineup.volumetric_efficiency * riser_swept,
-        )
-    ]
-    for run in site.runs:
-        bore = run.inside_diameter
-        stretches.append((friction.circular_area(bore), bore, run.length, run.roughness, volume))
-    area, hydraulic, length, roughness, volumes = _stacked(stretches)
-
-    cadences = _three(slowest, preferred)
-    peaks = np.asarray(pulsation.peak_flow(volumes, lineup.upstroke_share / cadences))
-    fractions, weights = pulsation.half_sine_nodes()
-    phases = np.append(fractions, 1.0).reshape(-1, *[1] * peaks.ndim)
-    loss = np.asarray(
-        friction.head_loss(
-            phases * peaks, area, hydraulic, length, roughness, site.water.density, site.water.viscosity
-        )
-    )
-    averaged = (weights @ loss[:-1].reshape(len(weights), -1)).reshape(peaks.shape)
-    peak = loss[-1]
-    fitted = _quadratic(
-        np.stack([averaged[0], averaged[1:].sum(axis=0), peak[0], peak[1:].sum(axis=0)]), slowest, preferred
-    )
-    riser, conduit, riser_peak, conduit_peak = (fitted.row(place) for place in range(4))
-    # Fittings go with the square of the flow, so they need no nodes.
-    fittings_peak = site.fittings * pulsation.peak_flow(volume, lineup.upstroke_share) ** 2
-    return Losses(
-        riser=riser,
-        conduit=conduit,
-        fittings=Quadratic(0.0, 0.0, fittings_peak * float(weights @ fractions**2)),
-        riser_peak=riser_peak,
-        delivery_peak=conduit_peak.plus(Quadratic(0.0, 0.0, fittings_peak)),
-    )
-
-
-def _three(slowest: Real, preferred: Real) -> Array:
-    """The slowest, the middle and the preferred cadence along the last axis."""
-    return np.concatenate(
-        [np.atleast_1d(value) for value in (slowest, 0.5 * (slowest + preferred), preferred)], axis=-1
-    )
-
-
-def _stacked(stretches: list[tuple[Real, ...]]) -> Array:
-    """The stretches' columns (first axis), each with the stretches as second axis and all of one shape."""
-    shape = np.broadcast_shapes(*{np.shape(value) for stretch in stretches for value in stretch})
-    stacked = np.empty((len(stretches[0]), len(stretches), *shape))
-    for row, stretch in enumerate(stretches):
-        for column, value in enumerate(stretch):
-            stacked[column, row] = value
-    return stacked
-
-
-def _quadratic(values: Array, slowest: Real, preferred: Real) -> Quadratic:
-    """Through ``values`` (last axis) at the slowest, the middle and the preferred cadence.
-
-    Held between a straight line and a square law, as friction is: where laminar flow turns turbulent
-    in between, a parabola through all three may dip, and then it misses the middle one. So the work of
-    a cycle never falls with the cadence, on which ``sustained_cadence`` relies.
+    ``rod_stretch`` and ``pipe_stretch`` m are what the plunger loses of its ``stroke``; ``leak`` m³ is
+    what the weep hole takes.
     """
-    span = preferred - slowest
-    low, mid, high = values[..., 0:1], values[..., 1:2], values[..., 2:3]
-    slope = np.maximum(high - low, 0.0) / span
-    bend = (high - 2.0 * mid + low) / (0.5 * span * span)
-    c2 = np.minimum(np.maximum(bend, 0.0), slope / (slowest + preferred))
-    c1 = slope - c2 * (slowest + preferred)
-    return Quadratic(low - (c2 * slowest + c1) * slowest, c1, c2)
+
+    net: Real
+    leak: Real
+    stroke: Real
+    rod_stretch: Real
+    pipe_stretch: Real
 
 
 def static_work(op: Operation, pressure: Real) -> Real:
@@ -307,11 +112,14 @@ def static_work(op: Operation, pressure: Real) -> Real:
 
 
 def effective_cadence(op: Operation, pressure: Real) -> Real:
-    """Cycles per second, rests included, that the operator sustains at a tank ``pressure`` in Pa."""
+    """Cycles per second, rests included, that the operator keeps at a tank ``pressure`` in Pa."""
     work = op.moving_work
-    return cadence.sustained_cadence(
+    sustained = cadence.sustained_cadence(
         op.site.power, static_work(op, pressure) + work.c0, work.c1, work.c2, op.slowest, op.preferred
     )
+    # Slower strokes take away friction and inertia, so they are what a hand does about too much force.
+    gentle = op.moving_pull.inverse(op.site.hand_force_limit - op.pull.at(pressure))
+    return np.minimum(sustained, np.maximum(gentle, op.slowest))
 
 
 def pumping_cadence(op: Operation, effective: Real) -> Real:
@@ -320,14 +128,19 @@ def pumping_cadence(op: Operation, effective: Real) -> Real:
 
 
 def sustained_pressure(op: Operation, effective: Real) -> Real:
-    """Tank pressure in Pa at which ``effective`` cycles per second are just sustained.
+    """Tank pressure in Pa at which ``effective`` cycles per second are just what the power sustains.
 
-    The inverse of ``effective_cadence``; negative where even an open discharge is too hard. The work
-    of a cycle is the greater of two straight lines in the pressure (with and without push on the
-    downstroke), so its inverse is the lesser of theirs.
+    Negative where even an open discharge is too hard. The work of a cycle is the greater of two rising
+    curves of the pressure (with and without push on the downstroke), so its inverse is the lesser of
+    theirs.
     """
     available = op.site.power / effective - op.moving_work.at(pumping_cadence(op, effective))
     return np.minimum(op.falling.inverse(available), op.pushing.inverse(available))
+
+
+def bearable_pressure(op: Operation, pumping: Real) -> Real:
+    """Tank pressure in Pa at which the handle just needs the force limit at a ``pumping`` cadence in 1/s."""
+    return op.pull.inverse(op.site.hand_force_limit - op.moving_pull.at(pumping))
 
 
 def push_begins(op: Operation) -> Real:
@@ -336,35 +149,41 @@ def push_begins(op: Operation) -> Real:
 
 
 def hole_pressure(op: Operation, pressure: Real, pumping: Real) -> Real:
-    """Pressure in Pa in the drop pipe at the weep hole, at a ``pumping`` cadence in 1/s."""
+    """Pressure in Pa in the drop pipe at the weep hole on the upstroke, at a ``pumping`` cadence in 1/s."""
     return pressure + op.hole_at_rest + op.moving_hole.at(pumping)
 
 
-def net_of_leak(op: Operation, leak: Real, effective: Real) -> Real:
-    """Water in m³ per cycle that reaches the tank when the weep hole takes ``leak`` m³/s under pressure.
+def delivery(op: Operation, pressure: Real, effective: Real) -> Delivery:
+    """Where the water of a cycle goes at a tank ``pressure`` in Pa and an ``effective`` cadence in 1/s.
 
-    Without a check valve the hole leaks all the time, rests included. Behind one it leaks on the
-    upstroke, and on the return it takes at most what the rod then displaces.
+    Without a check valve the weep hole leaks all the time, rests included. Behind one it leaks on the
+    upstroke; on the return it takes what the rod then displaces and what the drop pipe gives as its
+    pressure falls, which takes load off the pipe too.
     """
+    site, riser = op.site, op.riser
     pumping = pumping_cadence(op, effective)
-    cycle = np.where(op.site.check_valve, 1.0 / pumping, 1.0 / effective)
-    throughout = op.delivered - leak * cycle
-    upstroke = op.delivered - op.returned - leak * (op.lineup.upstroke_share / pumping)
-    return np.where(op.site.check_valve, np.maximum(throughout, upstroke), throughout)
+    upstroke = op.lineup.upstroke_share / pumping
+    inside = np.maximum(hole_pressure(op, pressure, pumping), 0.0)
+    resting = np.maximum(pressure + op.hole_at_rest, 0.0)
+    bled, fall = weep_hole.return_leak(
+        resting, op.hole_capacity, 1.0 / effective - upstroke, op.returned, riser.compliance
+    )
+    rate = op.hole_capacity * np.sqrt(inside)
+    leak = np.where(site.check_valve, rate * upstroke + bled, rate / effective)
+    fall = np.where(site.check_valve, fall, 0.0)
 
-
-def leak_that_leaves(op: Operation, net: Real, effective: Real) -> Real:
-    """Flow in m³/s through the weep hole that leaves ``net`` m³ per cycle: the inverse of ``net_of_leak``."""
-    pumping = pumping_cadence(op, effective)
-    throughout = (op.delivered - net) * np.where(op.site.check_valve, pumping, effective)
-    upstroke = (op.delivered - op.returned - net) * (pumping / op.lineup.upstroke_share)
-    return np.where(op.site.check_valve, np.maximum(throughout, upstroke), throughout)
+    plunger = op.plunger_pressure.at(pressure)
+    load = op.plunger_area * plunger
+    rod_stretch = np.maximum(load, 0.0) * riser.rod_give
+    pipe_stretch = np.maximum(load - riser.area * fall, 0.0) * riser.pipe_give
+    stroke = stretch.effective_stroke(op.stroke, rod_stretch + pipe_stretch)
+    net = op.lineup.volumetric_efficiency * op.plunger_area * stroke - leak
+    return Delivery(net, leak, stroke, rod_stretch, pipe_stretch)
 
 
 def net_delivery(op: Operation, pressure: Real, effective: Real) -> Real:
     """Water in m³ per cycle that reaches the tank at ``pressure`` in Pa; negative where the hole wins."""
-    inside = hole_pressure(op, pressure, pumping_cadence(op, effective))
-    return net_of_leak(op, op.hole_capacity * np.sqrt(np.maximum(inside, 0.0)), effective)
+    return delivery(op, pressure, effective).net
 
 
 def total_head(op: Operation, pressure: Real, pumping: Real) -> Real:

@@ -5,9 +5,10 @@ By stated criteria, in this order, each breaking the ties of the one before:
 1. outcome: fits, fits with limits, does not fit;
 2. water: the one that stores more (all that fit store the same);
 3. lift margin: at least a tenth of the rated lift to spare before less (wear, a falling water level);
-4. hand force: within what people repeat all day, before within their limit for short work;
-5. minutes: the shorter fill;
-6. hand force, then the order of their names, so that the order of a catalogue changes nothing.
+4. hand force: within what people repeat often, before within their limit for short work;
+5. wear: a rod that falls by itself, before one that has to be pushed down and bows against the drop pipe;
+6. minutes: the shorter fill;
+7. hand force, then the order of their names, so that the order of a catalogue changes nothing.
 """
 
 import numpy as np
@@ -15,13 +16,15 @@ import numpy as np
 from upstroke_service.physics.real import Indices
 
 from .assessment import Assessment
-
-COMFORTABLE_HAND_FORCE = 100.0
-"""Hand force in N that can be repeated often. Common practice, no source (ergonomic tables give
-90 to 100 N)."""
+from .facts import Flags
 
 COMFORTABLE_MARGIN = 0.1
 """Share of the rated lift that should be left over. Common practice, no source."""
+
+
+def pushed(found: Assessment) -> Flags:
+    """Whether a lift pump's rod has to be pushed down at the end of the fill."""
+    return ~found.op.lineup.suction & (np.asarray(found.at_end.return_force) > 0.0)
 
 
 def order(found: Assessment) -> Indices:
@@ -34,7 +37,8 @@ def order(found: Assessment) -> Indices:
         names,
         force,
         found.fill.seconds[..., 0],
-        force > COMFORTABLE_HAND_FORCE,
+        np.broadcast_to(pushed(found), found.outcome.shape)[..., 0],
+        force > np.broadcast_to(found.op.site.comfortable_hand_force, found.outcome.shape)[..., 0],
         spare < 0.0,
         # Volumes that differ by rounding alone are the same.
         -np.round(volume / np.maximum(volume.max(axis=-1, keepdims=True), 1e-12), 6),
