@@ -12,6 +12,7 @@ from upstroke_service.contract import facts
 from upstroke_service.reference import fixtures
 from upstroke_service.reference.fittings import FITTINGS, resistance_coefficient
 from upstroke_service.reference.materials import ROD_MATERIALS, material
+from upstroke_service.reference.operators import PROFILES, profile
 from upstroke_service.reference.roughness import ROUGHNESS, roughness
 from upstroke_service.reference.sources import SOURCES, source
 from upstroke_service.sizing import cautions, defaults
@@ -165,8 +166,13 @@ def test_every_fitting_of_the_contract_has_its_coefficient() -> None:
 
 def test_every_source_is_cited_in_full_and_used() -> None:
     used = {row.source for row in FITTINGS.values()} | {row.source for row in ROUGHNESS.values()}
-    used |= {key for row in ROD_MATERIALS.values() for key in (row.density_source, row.youngs_modulus_source)}
+    used |= {
+        key
+        for row in ROD_MATERIALS.values()
+        for key in (row.density_source, row.youngs_modulus_source, row.poisson_ratio_source)
+    }
     used |= {row.source for rows in FIXTURE_TABLES.values() for row in rows.values()}
+    used |= {key for one in PROFILES.values() for _, figure in one.figures() for key in figure.sources}
     used |= {row.source for row in defaults.table().values()}
     used |= {key for rule in cautions.rules() for key in rule.basis}
     assert used == set(SOURCES)
@@ -184,7 +190,7 @@ def test_the_key_of_common_practice_says_that_there_is_no_source() -> None:
 
 
 @pytest.mark.parametrize(
-    "look_up", [source, material, roughness, resistance_coefficient, fixtures.minimum_pressure]
+    "look_up", [source, material, profile, roughness, resistance_coefficient, fixtures.minimum_pressure]
 )
 def test_an_unknown_name_is_refused(look_up: object) -> None:
     assert callable(look_up)

@@ -8,7 +8,14 @@ from upstroke_service.api.problems import STATUSES
 
 SERVICE = start()
 POSTED = [f"/v1/{name}" for name in CALCULATIONS]
-TAGGED = ["/v1/catalogues", "/v1/catalogues/demo", "/v1/units", "/v1/defaults", "/openapi.json"]
+TAGGED = [
+    "/v1/catalogues",
+    "/v1/catalogues/demo",
+    "/v1/units",
+    "/v1/defaults",
+    "/v1/operators",
+    "/openapi.json",
+]
 READ = [*TAGGED, "/livez", "/readyz"]
 
 
@@ -79,7 +86,7 @@ BAD_QUERIES = {
 
 
 @pytest.mark.parametrize("query", BAD_QUERIES.values(), ids=BAD_QUERIES)
-@pytest.mark.parametrize("path", [*POSTED, "/v1/defaults", "/v1/catalogues/demo"])
+@pytest.mark.parametrize("path", [*POSTED, "/v1/defaults", "/v1/operators", "/v1/catalogues/demo"])
 def test_a_query_that_is_not_as_the_contract_says_is_a_422(path: str, query: str) -> None:
     response = SERVICE.post(path + query, SITE) if path in POSTED else SERVICE.get(path + query)
 
@@ -120,7 +127,7 @@ def test_an_answer_that_a_client_has_already_is_a_304(path: str) -> None:
 
 
 def test_each_system_of_units_has_an_entity_tag_of_its_own() -> None:
-    for path in ("/v1/defaults", "/v1/catalogues/demo"):
+    for path in ("/v1/defaults", "/v1/operators", "/v1/catalogues/demo"):
         assert (
             SERVICE.get(f"{path}?units=us").headers["ETag"] != SERVICE.get(f"{path}?units=si").headers["ETag"]
         )

@@ -5,6 +5,7 @@ from importlib import resources
 
 import pytest
 
+from upstroke_service.reference.operators import PROFILES
 from upstroke_service.reference.sources import SOURCES
 from upstroke_service.sizing import defaults
 from upstroke_service.sizing.defaults import Default, Stated
@@ -59,9 +60,7 @@ def test_a_number_is_given_in_si_and_a_word_is_not_a_number(row: Default) -> Non
         ("/well/water_temperature", 285.15),
         ("/tank/total_volume", 20 * 231 * 0.0254**3),  # a US gallon is 231 cubic inches
         ("/conduit/cracking_pressure", 0.5 * 0.45359237 * 9.80665 / 0.0254**2),
-        ("/operator/cadence", 40.0 / 60.0),
-        ("/operator/hand_force_limit", 150.0),
-        ("/operator/sustained_power", 75.0),
+        ("/operator/people", 1.0),
         ("/tank/gas_exponent", 1.0),
         ("/conduit/rise", 5 * 0.3048),
     ],
@@ -77,11 +76,18 @@ def test_defaults_are_what_they_say_in_si(field: str, expected: float) -> None:
         "/tank/maximum_working_pressure",
         "/site/relief_valve",
         "/pressures/target",
+        "/well/sustained_yield",
     ],
 )
 def test_what_must_never_be_assumed_has_no_value(field: str) -> None:
     row = defaults.table().get(field)
     assert row is None or row.value is None
+
+
+def test_the_assumed_operator_is_one_of_the_profiles_and_sets_the_figures_of_the_operator() -> None:
+    assert defaults.table()["/operator/profile"].value in PROFILES
+    for field in ("sustained_power", "hand_force_limit", "cadence", "session"):
+        assert defaults.table()[f"/operator/{field}"].value is None
 
 
 def test_a_fact_without_a_row_is_an_error() -> None:

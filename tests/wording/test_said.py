@@ -149,7 +149,6 @@ def _answered(site: dict[str, Any], pointer: str) -> dict[str, Any]:
         "/site/public_water_connection": "no",
         "/site/freezes": "no",
         "/pressures/target": psi(45),
-        "/operator/sustained_power": quantity(60, "W"),
-        "/operator/hand_force_limit": quantity(200, "N"),
+        "/operator/profile": "older_adult",
     }
     return changed({pointer: known[pointer]}, site)

@@ -12,6 +12,7 @@ import upstroke_service
 from upstroke_service.api.problems import STATUSES
 from upstroke_service.contract.answers import Sizing
 from upstroke_service.reference import fixtures
+from upstroke_service.reference.operators import PROFILES
 from upstroke_service.sizing import cautions, defaults
 from upstroke_service.sizing.ceiling import LIMITS
 from upstroke_service.wording import LANGUAGES, wording
@@ -114,6 +115,13 @@ def test_every_use_of_water_has_words(language: str) -> None:
 
 
 @EVERY_LANGUAGE
+def test_every_operator_has_a_name_a_description_and_a_reason_for_each_figure(language: str) -> None:
+    assert words(language, "operator") == words(language, "operator_about") == set(PROFILES)
+    for name, one in PROFILES.items():
+        assert words(language, f"operator_basis.{name}") == {figure for figure, _ in one.figures()}
+
+
+@EVERY_LANGUAGE
 def test_every_problem_has_a_title_and_an_explanation(language: str) -> None:
     assert words(language, "problem") == {
         f"{code}.{part}" for code in STATUSES for part in ("title", "about")
@@ -123,11 +131,17 @@ def test_every_problem_has_a_title_and_an_explanation(language: str) -> None:
 @EVERY_LANGUAGE
 def test_there_is_no_section_that_nothing_reads(language: str) -> None:
     known = {"general", "verdict", "limit", "reason", "use", "assumption", "problem", "caution", "question"}
+    known |= {"operator", "operator_about", "operator_basis"}
+    known |= {f"hookup_{name}" for name in HOOKUP_TABLES}
 
     assert {name.partition(".")[0] for name in wording(language).sections} == known
 
 
-FRAGMENTS = ("limit", "use")
+HOOKUP_TABLES = (
+    *("way", "place", "about", "summary", "who", "refusal", "condition", "advantage", "drawback"),
+    *("check", "part", "step", "question"),
+)
+FRAGMENTS = ("limit", "use", "operator", "hookup_way", "hookup_place")
 TITLES = re.compile(r"\.title$")
 
 
