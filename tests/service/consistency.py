@@ -15,7 +15,7 @@ from upstroke_service.api.problems import RequestProblem
 from upstroke_service.api.resources import HANDLERS
 from upstroke_service.api.style import style
 from upstroke_service.api.translate import read_site
-from upstroke_service.contract.requests import CautionRequest, TankCurveRequest
+from upstroke_service.contract.requests import CautionRequest, HookupRequest, TankCurveRequest
 from upstroke_service.settings import Settings
 
 MOST_ROUNDS = 40
@@ -54,7 +54,7 @@ def _read(request: Any) -> None:
     reading = Reading()
     if isinstance(request, TankCurveRequest):
         read_premise(request, reading)
-    elif isinstance(request, CautionRequest):
+    elif isinstance(request, CautionRequest | HookupRequest):
         read_site(request, reading)
     else:
         compute.read(request, CONTEXT)

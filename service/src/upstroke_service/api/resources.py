@@ -12,10 +12,11 @@ from litestar.params import FromPath
 from upstroke_service import MODEL_VERSION
 from upstroke_service.contract import answers, requests
 from upstroke_service.contract import listings as listed
+from upstroke_service.contract.hookups import Hookups
 from upstroke_service.units import System
 from upstroke_service.wording import LANGUAGES
 
-from . import bodies, compute, listings, problems, sizings
+from . import bodies, compute, hookups, listings, problems, sizings
 from .compute import Context
 from .lineups import Catalogues
 from .operation import Operation
@@ -131,6 +132,22 @@ async def estimate_strokes(request: AnyRequest) -> Response[bytes]:
 async def list_cautions(request: AnyRequest) -> Response[bytes]:
     """POST /v1/cautions."""
     return await _calculate(request, requests.CautionRequest, compute.site_cautions)
+
+
+@post(
+    "/v1/hookups",
+    status_code=200,
+    operation_id="advise_hookups",
+    summary="Advise hookups",
+    description="The ways to join a hand pump to this household's water, best first, each with conditions, checks, "
+    "parts, steps in order and who may do them; and the ways that must never be used here, with the reason. Listed "
+    "connections are judged one by one; where none is listed, those that such premises usually have.",
+    tags=["calculations"],
+    opt={"operation": Operation(Hookups, requests.HookupRequest, hookups.advise), "units": True},
+)
+async def advise_hookups(request: AnyRequest) -> Response[bytes]:
+    """POST /v1/hookups."""
+    return await _calculate(request, requests.HookupRequest, hookups.advise)
 
 
 @post(
@@ -281,6 +298,7 @@ HANDLERS = (
     compute_tank_curve,
     estimate_strokes,
     list_cautions,
+    advise_hookups,
     size_pump,
     list_catalogues,
     get_catalogue,
