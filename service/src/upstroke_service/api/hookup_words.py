@@ -118,16 +118,24 @@ def _task(table: str, row: hookups.Task, judged: Judged, style: Style) -> dict[s
 
 def _point(table: str, row: hookups.Point, judged: Judged, style: Style) -> dict[str, Any]:
     """Fields of a point: each number that the row names, as text in the sentence and beside it."""
+    if not row.value:
+        return _plain(table, row.code, row.basis, style)
     named = {key: figure for key, figure in (("value", row.value), ("limit", row.limit)) if figure}
     numbers = {key: style.number(KINDS[figure], judged.figures[figure]) for key, figure in named.items()}
     texts = {key: style.text(KINDS[figure], judged.figures[figure]) for key, figure in named.items()}
     return {
         "code": row.code,
         "text": style.words.say(f"hookup_{table}", row.code, **texts),
-        "unit": style.unit(KINDS[row.value]) if row.value else UNSET,
+        "unit": style.unit(KINDS[row.value]),
         "basis": _basis(row.basis),
         **numbers,
     }
+
+
+@functools.cache
+def _plain(table: str, code: str, basis: tuple[str, ...], style: Style) -> dict[str, Any]:
+    """Fields of a point without numbers: always the same."""
+    return {"code": code, "text": style.words.say(f"hookup_{table}", code), "basis": _basis(basis)}
 
 
 def _part(row: hookups.Part, judged: Judged, style: Style) -> HookupPart:

@@ -7,7 +7,7 @@ rows of ``hookups.toml``, which are checked when they are read.
 import functools
 from collections.abc import Iterable, Sequence
 from importlib import resources
-from typing import Literal, TypeVar
+from typing import Any, Literal, TypeVar
 
 import msgspec
 
@@ -227,21 +227,29 @@ def _judge(premises: Premises, shared: set[str], way: str, index: int | None) ->
     known = figures(premises, outlet)
     own = of_outlet(outlet, stated=index is not None, length_known="hose_length" in known)
     circumstances = frozenset(shared | own)
-    rules = book()
     return Judged(
         way=way,
         index=index,
         outlet=outlet,
         circumstances=circumstances,
         figures=known,
-        refusals=_concerning(rules.refusal, way, circumstances),
-        conditions=_concerning(rules.condition, way, circumstances),
-        advantages=_concerning(rules.advantage, way, circumstances),
-        drawbacks=_concerning(rules.drawback, way, circumstances),
-        checks=_concerning(rules.check, way, circumstances),
-        parts=_concerning(rules.part, way, circumstances),
-        steps=_concerning(rules.step, way, circumstances),
+        **_rows(way, circumstances),
     )
+
+
+@functools.lru_cache(maxsize=1024)
+def _rows(way: str, circumstances: frozenset[str]) -> dict[str, Any]:
+    """The rows of each table that apply; cached: there are few combinations, and most requests share them."""
+    rules = book()
+    return {
+        "refusals": _concerning(rules.refusal, way, circumstances),
+        "conditions": _concerning(rules.condition, way, circumstances),
+        "advantages": _concerning(rules.advantage, way, circumstances),
+        "drawbacks": _concerning(rules.drawback, way, circumstances),
+        "checks": _concerning(rules.check, way, circumstances),
+        "parts": _concerning(rules.part, way, circumstances),
+        "steps": _concerning(rules.step, way, circumstances),
+    }
 
 
 def _unlisted(premises: Premises, way: str) -> Outlet:
