@@ -43,6 +43,7 @@ class Premise(NamedTuple):
     acceptance: float
     relief_valve: float
     highest_known_safe: float
+    open: bool
 
 
 class Supply(NamedTuple):
@@ -100,6 +101,7 @@ def read_premise(request: SiteRequest | TankCurveRequest, reading: Reading) -> P
         acceptance=1.0 if tank.maximum_acceptance is UNSET else tank.maximum_acceptance,
         relief_valve=UNLIMITED if relief is None else relief,
         highest_known_safe=vouched,
+        open=tank.kind == "open",
     )
 
 

@@ -13,10 +13,11 @@ from upstroke_service import MODEL_VERSION
 from upstroke_service.contract import answers, requests
 from upstroke_service.contract import listings as listed
 from upstroke_service.contract.hookups import Hookups
+from upstroke_service.contract.tanks import TankCurve
 from upstroke_service.units import System
 from upstroke_service.wording import LANGUAGES
 
-from . import bodies, compute, hookups, listings, problems, sizings
+from . import bodies, compute, hookups, listings, problems, sizings, tank_curves
 from .compute import Context
 from .lineups import Catalogues
 from .operation import Operation
@@ -86,13 +87,13 @@ async def compute_lift_budgets(request: AnyRequest) -> Response[bytes]:
     description="Points of gauge pressure against stored water, and the usable drawdown between start and target.",
     tags=["calculations"],
     opt={
-        "operation": Operation(answers.TankCurve, requests.TankCurveRequest, compute.tank_curve),
+        "operation": Operation(TankCurve, requests.TankCurveRequest, tank_curves.tank_curve),
         "units": True,
     },
 )
 async def compute_tank_curve(request: AnyRequest) -> Response[bytes]:
     """POST /v1/tank-curves."""
-    return await _calculate(request, requests.TankCurveRequest, compute.tank_curve)
+    return await _calculate(request, requests.TankCurveRequest, tank_curves.tank_curve)
 
 
 @post(
