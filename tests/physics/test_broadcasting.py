@@ -92,6 +92,8 @@ def test_default_arguments_are_the_isothermal_and_quiet_ones() -> None:
         "static_pressure": 0.0,
         "acceleration_head": 0.0,
         "water_bulk_modulus": 2.2e9,
+        "taken": 0.0,
+        "rest": 0.0,
     }
 
 

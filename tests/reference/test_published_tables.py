@@ -12,6 +12,7 @@ from upstroke_service.contract import facts
 from upstroke_service.reference import fixtures
 from upstroke_service.reference.fittings import FITTINGS, resistance_coefficient
 from upstroke_service.reference.materials import ROD_MATERIALS, material
+from upstroke_service.reference.needs import LIVESTOCK, PEOPLE, animal, person
 from upstroke_service.reference.operators import PROFILES, profile
 from upstroke_service.reference.roughness import ROUGHNESS, roughness
 from upstroke_service.reference.sources import SOURCES, source
@@ -32,11 +33,13 @@ CRANE_MULTIPLES: Final = {
     "swing_check_valve": 100,
 }
 
-FIXTURE_TABLES: Final[dict[str, Mapping[str, fixtures.Flow] | Mapping[str, fixtures.WaterVolume]]] = {
+FixtureRow = fixtures.Flow | fixtures.WaterVolume | fixtures.PipeLoss
+
+FIXTURE_TABLES: Final[dict[str, Mapping[str, FixtureRow]]] = {
     "greatest_flows": fixtures.GREATEST_FLOWS,
     "supply_needs": fixtures.SUPPLY_NEEDS,
     "flushes": fixtures.FLUSHES,
-    "daily_needs": fixtures.DAILY_NEEDS,
+    "house_piping": {"allowance": fixtures.HOUSE_PIPING},
     "uses": fixtures.USES,
 }
 FIXTURE_ROWS: Final = [
@@ -53,12 +56,13 @@ def accepted_words(block: type[Struct], field: str) -> set[str]:
 
 @pytest.mark.parametrize("row", FIXTURE_ROWS)
 def test_a_fixtures_si_values_are_the_published_figures_converted(
-    row: fixtures.Flow | fixtures.WaterVolume,
+    row: FixtureRow,
 ) -> None:
-    assert set(row.published) == {"flow", "pressure", "volume"} & set(row.__struct_fields__)
+    figures = {"flow", "pressure", "volume", "height"} & set(row.__struct_fields__)
+    assert set(row.published) == figures - ({"flow"} if isinstance(row, fixtures.Use) else set())
     for field, figure in row.published.items():
         value, unit = figure.split()
-        expected = UNITS[field][unit].to_si(float(value))
+        expected = UNITS["length" if field == "height" else field][unit].to_si(float(value))
         assert getattr(row, field) == pytest.approx(expected, rel=1e-9)
 
 
@@ -71,6 +75,7 @@ def test_a_fixtures_si_values_are_the_published_figures_converted(
         ("shower_with_balancing_valve", 2.5, 20),
         ("hose_bibb", 5, 8),
         ("close_coupled_toilet", 3, 20),
+        ("sink", 1.75, 8),
     ],
 )
 def test_supply_needs_are_those_of_the_plumbing_code(fixture: str, flow: float, pressure: float) -> None:
@@ -172,6 +177,10 @@ def test_every_source_is_cited_in_full_and_used() -> None:
         for key in (row.density_source, row.youngs_modulus_source, row.poisson_ratio_source)
     }
     used |= {row.source for rows in FIXTURE_TABLES.values() for row in rows.values()}
+    used |= {use.height_source for use in fixtures.USES.values()}
+    used |= {
+        figure.source for rows in (PEOPLE, LIVESTOCK) for row in rows.values() for _, figure in row.figures()
+    }
     used |= {key for one in PROFILES.values() for _, figure in one.figures() for key in figure.sources}
     used |= {row.source for row in defaults.table().values()}
     used |= {key for rule in cautions.rules() for key in rule.basis}
@@ -190,7 +199,18 @@ def test_the_key_of_common_practice_says_that_there_is_no_source() -> None:
 
 
 @pytest.mark.parametrize(
-    "look_up", [source, material, profile, roughness, resistance_coefficient, fixtures.minimum_pressure]
+    "look_up",
+    [
+        source,
+        material,
+        profile,
+        roughness,
+        resistance_coefficient,
+        fixtures.minimum_pressure,
+        fixtures.flow_of,
+        person,
+        animal,
+    ],
 )
 def test_an_unknown_name_is_refused(look_up: object) -> None:
     assert callable(look_up)

@@ -3,6 +3,7 @@
 import pytest
 
 from upstroke_service.reference.fixtures import SUPPLY_NEEDS, Use, require_fixtures
+from upstroke_service.reference.needs import DailyNeed, require_order
 from upstroke_service.reference.roughness import Roughness
 from upstroke_service.reference.sources import require_known
 from upstroke_service.reference.table import InvalidTable, decode, read
@@ -39,16 +40,36 @@ def test_a_source_that_is_not_listed_is_refused_by_its_key() -> None:
         require_known("fittings.toml", ["rumour", "common-practice", "hearsay"])
 
 
-def test_a_use_of_an_unlisted_fixture_is_refused() -> None:
+@pytest.mark.parametrize(
+    ("fixture", "flow", "message"),
+    [
+        ("fountain", "faucet", r"fixtures\.toml: .*supply_needs lacks: fountain"),
+        ("lavatory", "geyser", r"fixtures\.toml: uses name flows that no table has: geyser"),
+    ],
+)
+def test_a_use_of_an_unlisted_fixture_or_flow_is_refused(fixture: str, flow: str, message: str) -> None:
     use = Use(
         volume=1e-3,
-        published={"volume": "1 L"},
+        height=1.0,
+        published={"volume": "1 L", "height": "1 m"},
         source="common-practice",
-        fixture="fountain",
-        basis="a guess",
+        height_source="common-practice",
+        fixture=fixture,
+        flow=flow,
     )
-    with pytest.raises(InvalidTable, match=r"fixtures\.toml: .*supply_needs lacks: fountain"):
+    with pytest.raises(InvalidTable, match=message):
         require_fixtures("fixtures.toml", {"spray": use}, SUPPLY_NEEDS)
+
+
+def test_needs_that_fall_from_low_to_high_are_refused() -> None:
+    row = 'volume = {volume}, published = "1 L", source = "common-practice"'
+    text = "[cat]\n" + "".join(
+        f"{name} = {{ {row.format(volume=volume)} }}\n"
+        for name, volume in (("low", 2e-4), ("usual", 1e-4), ("high", 3e-4))
+    )
+    rows = decode(text, "livestock.toml", dict[str, DailyNeed])
+    with pytest.raises(InvalidTable, match=r"livestock\.toml: cat: low, usual and high must not fall"):
+        require_order("livestock.toml", rows)
 
 
 def test_a_table_that_is_not_there_is_not_read() -> None:

@@ -14,6 +14,7 @@ TAGGED = [
     "/v1/units",
     "/v1/defaults",
     "/v1/operators",
+    "/v1/water-uses",
     "/openapi.json",
 ]
 READ = [*TAGGED, "/livez", "/readyz"]

@@ -35,6 +35,8 @@ class Case:
     static_water_level: float = 25.0
     well_drawdown: float = 0.0
     drawdown_per_flow: float = 0.0
+    casing_area: float = 0.0
+    sustained_yield: float = UNLIMITED
     outlet_height: float = 0.0
     rise: float = 0.0
     cylinder_depth: float | None = None
@@ -42,14 +44,19 @@ class Case:
     fittings: tuple[tuple[float, float], ...] = ((4.0, 0.75 * INCH),)
     check_valve: bool = True
     cracking_pressure: float = 0.0
+    air_chamber: bool = False
+    open: bool = False
     tank_volume: float = 20 * GALLON
     precharge: float = 28 * PSI
     gas_exponent: float = 1.0
     start: float = 28 * PSI
     target: float = 50 * PSI
     power: float = 75.0
-    prolonged_power: float = 75.0
+    tires: bool = False
+    people: float = 1.0
+    session: float = UNLIMITED
     hand_force_limit: float = 150.0
+    comfortable_hand_force: float = 100.0
     cadence: float = 40.0 / 60.0
     tank_rating: float = UNLIMITED
     tank_acceptance: float = 1.0
@@ -126,7 +133,7 @@ def site_axis(cases: Sequence[Case]) -> Site:
 
     def gathered(name: str) -> Any:
         values = [getattr(case, name) for case in cases]
-        if name == "check_valve":
+        if isinstance(values[0], bool):
             return np.array(values).reshape(-1, 1, 1)
         return None if values[0] is None else along(values)
 

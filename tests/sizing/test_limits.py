@@ -1,9 +1,12 @@
 """Every limit governs somewhere, and at its pressure the limited quantity, evaluated directly, is at its limit."""
 
 import dataclasses
+from typing import Any
 
 import numpy as np
 import pytest
+from tests.service.in_process import start
+from tests.service.sites import Facts, feet, inches, own, psi, quantity
 from tests.sizing import walk
 from tests.sizing.cases import FOOT, INCH, PSI, Case, lineup, scalar, site
 from tests.sizing.sweeps import ordinary_cases
@@ -13,6 +16,7 @@ from upstroke_service.sizing.assessment import Assessment
 from upstroke_service.sizing.ceiling import LIMITS
 from upstroke_service.sizing.facts import UNLIMITED
 from upstroke_service.sizing.operation import LONGEST_HAND_TRAVEL
+from upstroke_service.sizing.reduction import prepare
 
 LIGHT = Case(bore=1.5 * INCH, static_water_level=15.0, handle_ratio=6.0)
 """An easy pump: nothing but what a test changes stands in its way below 60 psi."""
@@ -28,12 +32,13 @@ GOVERNED: dict[str, list[Case]] = {
         dataclasses.replace(STRONG, rated_lift=45.0),
         dataclasses.replace(STRONG, rated_lift=45.0, power=60.0),
         dataclasses.replace(STRONG, rated_lift=45.0, power=12.0),
+        dataclasses.replace(STRONG, rated_lift=45.0, hand_force_limit=115.0),
         dataclasses.replace(STRONG, rated_lift=45.0, drawdown_per_flow=20e3),
     ],
     "hand_force": [
         dataclasses.replace(LIGHT, hand_force_limit=110.0, power=200.0),
-        dataclasses.replace(LIGHT, hand_force_limit=110.0, power=55.0),
         dataclasses.replace(LIGHT, hand_force_limit=110.0, power=12.0),
+        dataclasses.replace(LIGHT, hand_force_limit=110.0, air_chamber=True),
         # A thick light rod has to be pushed down against the pressure at the packing.
         dataclasses.replace(
             LIGHT,
@@ -41,6 +46,7 @@ GOVERNED: dict[str, list[Case]] = {
             rod_diameter=1.3 * INCH,
             rod_density=1400.0,
             drop_pipe_inside_diameter=2.5 * INCH,
+            drop_pipe_outside_diameter=2.875 * INCH,
             handle_ratio=3.0,
             power=200.0,
         ),
@@ -73,7 +79,7 @@ def assessed(case: Case, *, stop_at_ceiling: bool = True) -> Assessment:
 
 def limits(case: Case) -> dict[str, float]:
     """Each limit's pressure by its name."""
-    found = ceiling.find(operation.prepare(site(case), lineup(case)))
+    found = ceiling.find(prepare(site(case), lineup(case)))
     return dict(zip(LIMITS, found.limits[:, 0, 0].tolist(), strict=True))
 
 
@@ -110,20 +116,26 @@ def test_at_the_ceiling_the_limited_quantity_is_at_its_limit(name: str, case: Ca
 
 
 def test_the_cases_cover_preferred_slowed_and_resting_work() -> None:
-    for name in ("rated_lift", "hand_force"):
-        preferred, slowed, resting = (
-            walk.Pump(case).cycle(limits(case)[name]) for case in GOVERNED[name][:3]
-        )
-        assert preferred.cadence == preferred.effective == LIGHT.cadence
-        assert 20.0 / 60.0 < slowed.cadence == slowed.effective < LIGHT.cadence
-        assert resting.effective < resting.cadence == 20.0 / 60.0
+    preferred, slowed, resting, held_back = (
+        walk.Pump(case).cycle(limits(case)["rated_lift"]) for case in GOVERNED["rated_lift"][:4]
+    )
+    assert preferred.cadence == preferred.effective == LIGHT.cadence
+    assert 20.0 / 60.0 < slowed.cadence == slowed.effective < LIGHT.cadence
+    assert resting.effective < resting.cadence == 20.0 / 60.0
+    assert 20.0 / 60.0 < held_back.cadence == held_back.effective < LIGHT.cadence
+    assert held_back.hand_force == pytest.approx(GOVERNED["rated_lift"][3].hand_force_limit, rel=1e-6)
     for case in GOVERNED["net_delivery"][2:]:
         assert walk.Pump(case).cycle(limits(case)["net_delivery"]).effective < 20.0 / 60.0
 
 
+def test_the_hand_gives_up_only_where_working_slower_no_longer_helps() -> None:
+    for case in GOVERNED["hand_force"][:3]:
+        pressure = limits(case)["hand_force"]
+        assert walk.Pump(case).cycle(pressure).cadence == pytest.approx(20.0 / 60.0, rel=1e-3)
+
+
 def test_over_a_wide_sweep_the_limits_hold_when_evaluated_directly() -> None:
-    # Friction between the sampled cadences and the sampled operating curve: 0.24 % of head and force and
-    # 0.7 % of the displacement at most over 3 000 cases.
+    # Friction between the sampled cadences and the sampled operating curve.
     counted = dict.fromkeys(("rated_lift", "hand_force", "net_delivery"), 0)
     for case in ordinary_cases(seed=5, count=500):
         pump = walk.Pump(case)
@@ -172,7 +184,7 @@ def test_a_narrow_hose_that_is_too_hard_at_the_preferred_cadence_only_slows_the_
         hand_force_limit=194.0,
         drop_pipe_inside_diameter=0.046,
     )
-    op = operation.prepare(site(case), lineup(case))
+    op = prepare(site(case), lineup(case))
     hurried, _ = operation.hand_forces(op, 0.0, case.cadence)
     assert scalar(hurried) > case.hand_force_limit
     pressure = limits(case)["hand_force"]
@@ -236,8 +248,17 @@ def test_a_fill_stops_at_the_ceiling_and_goes_on_to_the_hard_stop_when_asked() -
 def test_the_hands_travel_shortens_the_stroke() -> None:
     long, short = Case(handle_ratio=8.0), Case(handle_ratio=4.0)
     assert LONGEST_HAND_TRAVEL == 1.1  # common practice, no source
-    stroke = np.asarray(operation.prepare(site(long), lineup(long, short)).stroke)
+    stroke = np.asarray(prepare(site(long), lineup(long, short)).stroke)
     assert stroke[:, 0].tolist() == pytest.approx([1.1 / 8.0, short.stroke], rel=1e-12)
+
+
+def test_a_stroke_shortened_to_less_than_half_rules_a_cylinder_out() -> None:
+    half = dataclasses.replace(LIGHT, stroke=2.0 * 1.1 / 6.0)
+    barely, too_much = (dataclasses.replace(half, stroke=half.stroke * times) for times in (0.999, 1.001))
+    assert not assessed(barely).too_short.item()
+    assert assessed(barely).outcome.item() != assessment.DOES_NOT_FIT
+    assert assessed(too_much).too_short.item()
+    assert assessed(too_much).outcome.item() == assessment.DOES_NOT_FIT
 
 
 def test_a_casing_too_narrow_rules_a_lift_pump_out_and_a_suction_pump_not() -> None:
@@ -279,3 +300,69 @@ def test_well_drawdown_counts_towards_the_suction_lift() -> None:
     assert not assessed(case).too_deep.item()
     assert assessed(stated).too_deep.item()
     assert scalar(assessed(by_flow).suction_lift) > 6.0
+
+
+def test_a_long_narrow_suction_pipe_is_pumped_slower_and_then_not_at_all() -> None:
+    # The depth would do; what friction and inertia take of the atmosphere is what tells these apart.
+    def with_pipe(length: float) -> Case:
+        return dataclasses.replace(
+            STRONG,
+            suction=True,
+            static_water_level=6.0,
+            cylinder_depth=length,
+            drop_pipe_inside_diameter=0.030,
+        )
+
+    short, long, longest = (with_pipe(length) for length in (6.5, 25.0, 120.0))
+    assert scalar(assessed(short).at_start.pumping_cadence) == short.cadence
+    slowed = assessed(long)
+    assert 20.0 / 60.0 < scalar(slowed.at_start.pumping_cadence) < long.cadence
+    assert not slowed.too_deep.item()
+    assert walk.Pump(long).npsh_margin(scalar(slowed.at_start.pumping_cadence)) == pytest.approx(
+        0.0, abs=0.02
+    )
+    assert walk.Pump(longest).npsh_margin(20.0 / 60.0) < 0.0
+    assert assessed(longest).too_deep.item()
+    assert assessed(longest).outcome.item() == assessment.DOES_NOT_FIT
+
+
+SERVICE = start()
+STRONG_ARMS: Facts = {"hand_force_limit": quantity(500, "N"), "sustained_power": quantity(200, "W")}
+EASY: Facts = {"bore": inches(1.5), "handle_ratio": 6.0}
+
+OVER_HTTP: dict[str, tuple[Facts, Facts]] = {
+    "rated_lift": (EASY | {"rated_lift": feet(140)}, {"operator": STRONG_ARMS}),
+    "hand_force": (EASY, {"operator": {"hand_force_limit": quantity(20, "lbf")}}),
+    "net_delivery": (
+        EASY | {"bore": inches(1.25), "weep_hole": {"present": True, "diameter": inches(0.125)}},
+        {"operator": STRONG_ARMS},
+    ),
+    "tank_rating": (EASY, {"tank": {"maximum_working_pressure": psi(40)}}),
+    "tank_acceptance": (EASY, {"tank": {"maximum_acceptance": 0.2}}),
+    "relief_valve": (EASY, {"site": {"relief_valve": {"fitted": "yes", "set_pressure": psi(45)}}}),
+    "hose_rating": (EASY, {"conduit": {"hose_pressure_rating": psi(35)}}),
+    "highest_known_safe": (EASY, {"tank": {"maximum_working_pressure": None}}),
+    "handle_travel": (EASY | {"stroke": inches(16)}, {}),
+    "suction_lift": (EASY | {"kind": "suction"}, {}),
+}
+"""For each limit a cylinder and a site where it governs; nothing else stands in the way below 45 psi."""
+
+
+def asked(cylinder: Facts, changes: Facts) -> Facts:
+    facts = own(**cylinder)
+    for block, values in changes.items():
+        merged = facts.get(block, {}) | values
+        facts[block] = {name: value for name, value in merged.items() if value is not None}
+    return facts
+
+
+@pytest.mark.parametrize("name", OVER_HTTP)
+def test_the_service_names_the_limit_that_governs(name: str) -> None:
+    candidate: dict[str, Any] = SERVICE.answer("/v1/sizings", asked(*OVER_HTTP[name]))["candidates"][0]
+    assert candidate["governed_by"] == name
+    if name in LIMITS:
+        assert candidate["ceiling"]["governed_by"] == name
+
+
+def test_the_service_can_name_every_limit_and_what_rules_a_cylinder_out() -> None:
+    assert set(OVER_HTTP) == {*LIMITS, "handle_travel", "suction_lift"}

@@ -12,7 +12,7 @@ from tests.sizing.cases import PSI, Case, lineup, scalar, site, site_axis
 from tests.sizing.sweeps import accepted_case, ordinary_cases, ordinary_strategy
 
 from upstroke_service.physics.real import Array
-from upstroke_service.sizing import assessment, ceiling, filling, operation, ranking
+from upstroke_service.sizing import assessment, ceiling, filling, operation, ranking, reduction
 from upstroke_service.sizing.assessment import Assessment
 from upstroke_service.sizing.ceiling import LIMITS
 from upstroke_service.sizing.facts import Lineup, Site
@@ -38,7 +38,7 @@ def numbers(part: object, path: str = "") -> Iterator[tuple[str, Array]]:
 
 
 def hand_force(case: Case, pressure: float, cadence: float) -> float:
-    upstroke, _ = operation.hand_forces(operation.prepare(site(case), lineup(case)), pressure, cadence)
+    upstroke, _ = operation.hand_forces(reduction.prepare(site(case), lineup(case)), pressure, cadence)
     return scalar(upstroke)
 
 
@@ -58,7 +58,7 @@ def test_more_head_never_needs_less_force_at_the_same_cadence(case: Case, psi: f
 @PROPERTY
 @given(ordinary_strategy(), st.floats(0.0, 60.0), st.floats(0.1, 30.0))
 def test_more_pressure_is_never_pumped_faster(case: Case, psi: float, more: float) -> None:
-    op = operation.prepare(site(case), lineup(case))
+    op = reduction.prepare(site(case), lineup(case))
     low, high = (scalar(operation.effective_cadence(op, value * PSI)) for value in (psi, psi + more))
     assert 0.0 < high <= low <= case.cadence
 
@@ -66,7 +66,7 @@ def test_more_pressure_is_never_pumped_faster(case: Case, psi: float, more: floa
 @PROPERTY
 @given(ordinary_strategy(), st.floats(0.0, 40.0))
 def test_a_higher_target_never_takes_fewer_strokes_less_time_or_less_work(case: Case, more: float) -> None:
-    op = operation.prepare(site(case), lineup(case))
+    op = reduction.prepare(site(case), lineup(case))
     stop = ceiling.find(op).hard_stop
     low, high = (filling.total(op, np.minimum(case.target + extra * PSI, stop)) for extra in (0.0, more))
     for name in ("volume", "strokes", "seconds", "work"):
@@ -76,7 +76,9 @@ def test_a_higher_target_never_takes_fewer_strokes_less_time_or_less_work(case: 
 @PROPERTY
 @given(ordinary_strategy(), st.floats(1.0, 5.0))
 def test_more_tank_never_gives_less_water(case: Case, times: float) -> None:
-    one_power = dataclasses.replace(case, prolonged_power=case.power)
+    one_power = dataclasses.replace(case, tires=False)
+    # A casing of unknown width, which bounds no drawdown: the pump does not know how large the tank is.
+    one_power = dataclasses.replace(one_power, casing_area=0.0)
     larger = dataclasses.replace(one_power, tank_volume=case.tank_volume * times)
     small, large = (assessment.assess(site(one), lineup(one)).fill for one in (one_power, larger))
     assert scalar(large.volume) >= scalar(small.volume)
@@ -87,7 +89,7 @@ def test_more_tank_never_gives_less_water(case: Case, times: float) -> None:
 @given(ordinary_strategy(), st.floats(1.0, 3.0))
 def test_a_stronger_operator_is_never_slower(case: Case, times: float) -> None:
     stronger = dataclasses.replace(case, power=case.power * times)
-    ops = [operation.prepare(site(one), lineup(one)) for one in (case, stronger)]
+    ops = [reduction.prepare(site(one), lineup(one)) for one in (case, stronger)]
     stop = np.minimum(case.target, np.minimum(*(ceiling.find(op).hard_stop for op in ops)))
     slow, quick = (filling.total(op, stop) for op in ops)
     assert scalar(quick.seconds) <= scalar(slow.seconds) * (1.0 + 1e-9)
@@ -162,11 +164,9 @@ VARIED = [name for name in Site.__struct_fields__ if name not in ("water", "runs
 @pytest.mark.parametrize("name", VARIED)
 def test_sites_may_differ_in_one_fact_alone(name: str) -> None:
     pumps = lineup(Case(), Case(bore=0.05, weep_hole_diameter=0.0016), Case(bore=0.06, suction=True))
-    base = site(
-        Case(drawdown_per_flow=500.0, prolonged_power=50.0, rise=1.0, outlet_height=0.2, well_drawdown=0.3)
-    )
+    base = site(Case(drawdown_per_flow=500.0, rise=1.0, outlet_height=0.2, well_drawdown=0.3))
     first = getattr(base, name)
-    if name == "check_valve":
+    if isinstance(first, bool):
         values: list[float | bool] = [True, False]
     elif name == "cylinder_depth":
         values = [30.0, 45.0]

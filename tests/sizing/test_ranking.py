@@ -12,7 +12,7 @@ from upstroke_service.physics.real import Array
 from upstroke_service.sizing import assessment, ranking
 from upstroke_service.sizing.assessment import DOES_NOT_FIT, FITS, FITS_WITH_LIMITS, Assessment
 
-BEST = {"outcome": FITS, "volume": 0.05, "margin": 20.0, "force": 90.0, "seconds": 300.0}
+BEST = {"outcome": FITS, "volume": 0.05, "margin": 20.0, "force": 90.0, "push": -20.0, "seconds": 300.0}
 """A candidate as good as can be; rated lift 100 m."""
 
 
@@ -29,7 +29,7 @@ def made(*candidates: dict[str, float]) -> Assessment:
         outcome=column("outcome"),
         fill=replace(base.fill, volume=column("volume"), seconds=column("seconds")),
         budget=replace(base.budget, margin=column("margin"), rated_lift=np.full((len(candidates), 1), 100.0)),
-        at_end=replace(base.at_end, hand_force=column("force")),
+        at_end=replace(base.at_end, hand_force=column("force"), return_force=column("push")),
     )
 
 
@@ -40,11 +40,12 @@ def made(*candidates: dict[str, float]) -> Assessment:
         ({"outcome": FITS_WITH_LIMITS, "seconds": 999.0}, {"outcome": DOES_NOT_FIT}),
         ({"volume": 0.05, "margin": 1.0}, {"volume": 0.04}),
         ({"margin": 10.5, "force": 149.0}, {"margin": 9.5, "force": 90.0}),
-        ({"force": 99.0, "seconds": 900.0}, {"force": 101.0, "seconds": 100.0}),
+        ({"force": 99.0, "push": 10.0, "seconds": 900.0}, {"force": 101.0, "seconds": 100.0}),
+        ({"push": -1.0, "seconds": 900.0}, {"push": 1.0, "seconds": 100.0}),
         ({"seconds": 299.0, "force": 99.0}, {"seconds": 301.0, "force": 50.0}),
         ({"seconds": 300.0, "force": 80.0}, {"seconds": 300.0, "force": 81.0}),
     ],
-    ids=["outcome", "no-fit-last", "water", "margin", "comfortable-force", "minutes", "force"],
+    ids=["outcome", "no-fit-last", "water", "margin", "comfortable-force", "wear", "minutes", "force"],
 )
 def test_each_criterion_counts_before_those_that_follow(
     better: dict[str, float], worse: dict[str, float]

@@ -53,13 +53,26 @@ SITES: dict[str, dict[str, Any]] = {
 }  # fmt: skip
 
 
+COWS = {"needs": {"herds": [{"kind": "dairy_cow", "count": 40}]}}
+NEEDS: dict[str, dict[str, Any]] = {
+    "nothing known": {},
+    "far too deep": SITES["far too deep"],
+    "a few animals": SITE | {"needs": {"herds": [{"kind": "horse", "count": 3}]}},
+    "many animals and little water": changed({"/well/sustained_yield": quantity(0.2, "L/min")}) | COWS,
+    "toilet far above": changed({"/needs": {"floor_rise": feet(55)}}),
+    "fixtures far above": changed({"/needs": {"floor_rise": feet(100)}}),
+}
+
+
 def answers() -> list[dict[str, Any]]:
     """The answers to all of the sites, of every calculation that finds something."""
     found = [SERVICE.answer("/v1/sizings", site) for site in SITES.values()]
+    found += [SERVICE.answer("/v1/water-needs", site) for site in NEEDS.values()]
     found += [SERVICE.answer("/v1/tank-curves", changed({"/tank/maximum_working_pressure": psi(38)}))]
     for site in SITES.values():
         if "static_water_level" in site.get("well", {}):
-            found.append(SERVICE.answer("/v1/stroke-estimates", site))
+            facts = {name: block for name, block in site.items() if name != "needs"}
+            found.append(SERVICE.answer("/v1/stroke-estimates", facts))
     return found
 
 
@@ -117,7 +130,10 @@ def test_every_default_is_assumed_somewhere(everything: list[dict[str, Any]]) ->
 
 
 def test_every_question_is_the_most_useful_of_those_left_somewhere() -> None:
-    unasked = {field for field, row in defaults.table().items() if row.ask}
+    # Of a day's water only water needs ask.
+    unasked = {
+        field for field, row in defaults.table().items() if row.ask and not field.startswith("/needs/")
+    }
     site: dict[str, Any] = {}
     for _ in range(len(unasked) + 1):
         for question in SERVICE.answer("/v1/sizings", site)["questions"]:

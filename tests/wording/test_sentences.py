@@ -12,6 +12,7 @@ import upstroke_service
 from upstroke_service.api.problems import STATUSES
 from upstroke_service.contract.answers import Sizing
 from upstroke_service.reference import fixtures
+from upstroke_service.reference.needs import LIVESTOCK, PEOPLE
 from upstroke_service.reference.operators import PROFILES
 from upstroke_service.sizing import cautions, defaults
 from upstroke_service.sizing.ceiling import LIMITS
@@ -115,6 +116,22 @@ def test_every_use_of_water_has_words(language: str) -> None:
 
 
 @EVERY_LANGUAGE
+def test_every_need_has_a_line_for_one_and_for_several_a_name_and_a_reason_for_each_figure(
+    language: str,
+) -> None:
+    needs = {**PEOPLE, **LIVESTOCK}
+
+    for section in ("need_one", "need_many", "need_name"):
+        assert words(language, section) == {*needs, *fixtures.USES}
+    for name, need in needs.items():
+        assert words(language, f"need_basis.{name}") == {figure for figure, _ in need.figures()}
+    for use in fixtures.USES:
+        assert words(language, f"use_basis.{use}") == {"volume", "minimum_pressure", "height", "flow"}
+    by_hand = {f"{code}_by_hand" for code in ("fills", "lasts")}
+    assert words(language, "daily") == {"nothing", "needed", "needed_exactly", "fills", "lasts"} | by_hand
+
+
+@EVERY_LANGUAGE
 def test_every_operator_has_a_name_a_description_and_a_reason_for_each_figure(language: str) -> None:
     assert words(language, "operator") == words(language, "operator_about") == set(PROFILES)
     for name, one in PROFILES.items():
@@ -132,6 +149,7 @@ def test_every_problem_has_a_title_and_an_explanation(language: str) -> None:
 def test_there_is_no_section_that_nothing_reads(language: str) -> None:
     known = {"general", "verdict", "limit", "reason", "use", "assumption", "problem", "caution", "question"}
     known |= {"operator", "operator_about", "operator_basis"}
+    known |= {"need_one", "need_many", "need_name", "need_basis", "use_basis", "daily"}
     known |= {f"hookup_{name}" for name in HOOKUP_TABLES}
 
     assert {name.partition(".")[0] for name in wording(language).sections} == known
@@ -141,7 +159,7 @@ HOOKUP_TABLES = (
     *("way", "place", "about", "summary", "who", "refusal", "condition", "advantage", "drawback"),
     *("check", "part", "step", "question"),
 )
-FRAGMENTS = ("limit", "use", "operator", "hookup_way", "hookup_place")
+FRAGMENTS = ("limit", "use", "need_one", "need_many", "need_name", "operator", "hookup_way", "hookup_place")
 TITLES = re.compile(r"\.title$")
 
 

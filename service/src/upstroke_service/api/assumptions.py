@@ -42,6 +42,10 @@ KINDS: dict[str, Kind] = {
     "/conduit/cracking_pressure": Pressure,
     "/tank/total_volume": WaterVolume,
     "/tank/precharge": Pressure,
+    "/tank/precharge_temperature": Temperature,
+    "/tank/air_temperature": Temperature,
+    "/tank/air_volume": WaterVolume,
+    "/tank/air_pressure": Pressure,
     "/tank/maximum_working_pressure": Pressure,
     "/site/relief_valve": Pressure,
     "/site/supply/cut_in": Pressure,
@@ -53,6 +57,7 @@ KINDS: dict[str, Kind] = {
     "/operator/hand_force_limit": HandForce,
     "/operator/cadence": StrokeRate,
     "/operator/session": Minutes,
+    "/needs/floor_rise": Head,
     "/selection/cylinders/seal_drag": HandForce,
     "/selection/cylinders/outside_diameter": Size,
 }

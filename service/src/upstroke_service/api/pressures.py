@@ -4,6 +4,7 @@ from typing import NamedTuple
 
 from msgspec import UNSET, UnsetType
 
+from upstroke_service.contract.facts import Well
 from upstroke_service.contract.premises import (
     ConstantPressure,
     Premises,
@@ -13,11 +14,13 @@ from upstroke_service.contract.premises import (
     Tank,
 )
 from upstroke_service.contract.requests import SiteRequest, TankCurveRequest
+from upstroke_service.physics import atmosphere
 from upstroke_service.sizing import defaults
-from upstroke_service.sizing.facts import UNLIMITED
+from upstroke_service.sizing.facts import OPEN_SPAN, UNLIMITED
 from upstroke_service.units import UNITS
 
 from .assumed import Reading, block
+from .cushions import Cushion, kind_of, read_cushion, read_total_volume
 
 _PSI = UNITS["pressure"]["psi"].scale
 
@@ -32,7 +35,11 @@ Common practice, no source; the tank's own rating has to be read before pumping.
 
 
 class Premise(NamedTuple):
-    """The pressures and the tank of a site, Pa and m³."""
+    """The pressures and the tank of a site, Pa and m³.
+
+    The ``precharge`` is what the ``cushion`` of air is worth now. An ``open`` tank has a start of 0, a
+    target of OPEN_SPAN and no limits.
+    """
 
     tank_volume: float
     precharge: float
@@ -44,6 +51,7 @@ class Premise(NamedTuple):
     relief_valve: float
     highest_known_safe: float
     open: bool
+    cushion: Cushion
 
 
 class Supply(NamedTuple):
@@ -57,52 +65,99 @@ class Supply(NamedTuple):
 def read_premise(request: SiteRequest | TankCurveRequest, reading: Reading) -> Premise:
     """The tank and its pressures."""
     tank = block(request.tank, Tank)
+    if tank.kind == "open":
+        return _open_tank(request, tank, reading)
     pressures = block(request.pressures, Pressures)
     premises = block(request.site, Premises)
-    given_precharge = reading.given(tank.precharge)
-    given_target = reading.given(pressures.target)
-    supply = _supply(premises.supply, given_precharge, given_target, reading)
-
-    if given_precharge is not None:
-        precharge = given_precharge
-    elif tank.kind == "air_over_water":
-        precharge = 0.0
-    else:
-        precharge = supply.precharge
-        reading.assume("/tank/precharge", precharge)
-    start = reading.given(pressures.start)
-    if start is None:
-        start = precharge
-        reading.assume("/pressures/start", precharge)
-    target = given_target
-    if target is None:
-        target = supply.stop if start < supply.stop else start + SWITCH_RANGE
-        reading.assume("/pressures/target", target)
+    target = reading.given(pressures.target)
+    supply = _supply(premises.supply, reading.given(tank.precharge), target, reading)
+    each = read_total_volume(tank, reading)
+    cushion = read_cushion(tank, each, supply.precharge, reading)
+    gas_exponent = reading.number(tank.gas_exponent, "/tank/gas_exponent")
+    precharge = cushion.precharge(_atmosphere(request, reading), gas_exponent)
+    start, target = _span(pressures, precharge, supply, reading)
     rating = reading.given(tank.maximum_working_pressure)
     relief = _relief(premises.relief_valve, reading)
-    _require_consistent_pressures(
-        given_precharge, reading.given(pressures.start), given_target, rating, reading
-    )
-
-    vouched = UNLIMITED if rating is not None and relief is not None else supply.vouched
-    if rating is None:
-        reading.assume("/tank/maximum_working_pressure", supply.vouched)
-    if relief is None:
-        reading.assume("/site/relief_valve", supply.vouched)
-    if tank.kind is UNSET:
-        reading.assume("/tank/kind")
+    _require_consistent_pressures(tank, pressures, reading)
+    _assume_unknown_strength(tank, rating, relief, supply, reading)
     return Premise(
-        tank_volume=reading.number(tank.total_volume, "/tank/total_volume") * _count(tank, reading),
+        tank_volume=each * _count(tank, reading),
         precharge=precharge,
-        gas_exponent=reading.number(tank.gas_exponent, "/tank/gas_exponent"),
+        gas_exponent=gas_exponent,
         start=start,
         target=target,
         tank_rating=UNLIMITED if rating is None else rating,
         acceptance=1.0 if tank.maximum_acceptance is UNSET else tank.maximum_acceptance,
         relief_valve=UNLIMITED if relief is None else relief,
-        highest_known_safe=vouched,
-        open=tank.kind == "open",
+        highest_known_safe=supply.vouched if rating is None or relief is None else UNLIMITED,
+        open=False,
+        cushion=cushion,
     )
+
+
+def _open_tank(request: SiteRequest | TankCurveRequest, tank: Tank, reading: Reading) -> Premise:
+    """A tank without pressure: nothing about pressures matters to it, and some facts can't be true of it."""
+    pressures = block(request.pressures, Pressures)
+    premises = block(request.site, Premises)
+    impossible = {
+        "/tank/precharge": tank.precharge,
+        "/tank/air_volume": tank.air_volume,
+        "/tank/air_pressure": tank.air_pressure,
+        "/tank/maximum_working_pressure": tank.maximum_working_pressure,
+        "/tank/maximum_acceptance": tank.maximum_acceptance,
+        "/pressures/start": pressures.start,
+        "/pressures/target": pressures.target,
+    }
+    stated = [pointer for pointer, fact in impossible.items() if fact is not UNSET]
+    if stated:
+        reading.contradict("An open tank holds neither pressure nor a cushion of air.", "/tank/kind", *stated)
+    # What the supply does is nothing to an open tank, but must not contradict itself.
+    beside = Reading()
+    _supply(premises.supply, None, None, beside)
+    reading.contradictions += beside.contradictions
+    _relief(premises.relief_valve, reading)
+    return Premise(
+        tank_volume=read_total_volume(tank, reading) * _count(tank, reading),
+        precharge=0.0,
+        gas_exponent=1.0,
+        start=0.0,
+        target=OPEN_SPAN,
+        tank_rating=UNLIMITED,
+        acceptance=1.0,
+        relief_valve=UNLIMITED,
+        highest_known_safe=UNLIMITED,
+        open=True,
+        cushion=Cushion(0.0),
+    )
+
+
+def _atmosphere(request: SiteRequest | TankCurveRequest, reading: Reading) -> float:
+    elevation = reading.number(block(request.well, Well).site_elevation, "/well/site_elevation")
+    return float(atmosphere.pressure(elevation))
+
+
+def _span(pressures: Pressures, precharge: float, supply: Supply, reading: Reading) -> tuple[float, float]:
+    """Where the fill starts and where it should end, Pa. Below no pressure nothing leaves by itself."""
+    start, target = reading.given(pressures.start), reading.given(pressures.target)
+    if start is None:
+        start = max(precharge, 0.0)
+        reading.assume("/pressures/start", start)
+    if target is None:
+        target = supply.stop if start < supply.stop else start + SWITCH_RANGE
+        reading.assume("/pressures/target", target)
+    return start, target
+
+
+def _assume_unknown_strength(
+    tank: Tank, rating: float | None, relief: float | None, supply: Supply, reading: Reading
+) -> None:
+    """Note what is not known of the tank's kind and of what it stands."""
+    if rating is None:
+        reading.assume("/tank/maximum_working_pressure", supply.vouched)
+    if relief is None:
+        reading.assume("/site/relief_valve", supply.vouched)
+    if tank.kind is UNSET and kind_of(tank) == "bladder":
+        reading.assume("/tank/kind")
 
 
 def _count(tank: Tank, reading: Reading) -> int:
@@ -177,9 +232,9 @@ def _relief(valve: ReliefValve | UnsetType, reading: Reading) -> float | None:
     return opens if valve.fitted == "yes" else None
 
 
-def _require_consistent_pressures(
-    precharge: float | None, start: float | None, target: float | None, rating: float | None, reading: Reading
-) -> None:
+def _require_consistent_pressures(tank: Tank, pressures: Pressures, reading: Reading) -> None:
+    precharge, rating = reading.given(tank.precharge), reading.given(tank.maximum_working_pressure)
+    start, target = reading.given(pressures.start), reading.given(pressures.target)
     if precharge is not None and target is not None and precharge >= target:
         reading.contradict(
             "The tank stores nothing below its precharge, so the target must be above it.",

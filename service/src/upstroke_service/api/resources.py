@@ -13,11 +13,12 @@ from upstroke_service import MODEL_VERSION
 from upstroke_service.contract import answers, requests
 from upstroke_service.contract import listings as listed
 from upstroke_service.contract.hookups import Hookups
+from upstroke_service.contract.needs import WaterNeeds, WaterUseList
 from upstroke_service.contract.tanks import TankCurve
 from upstroke_service.units import System
 from upstroke_service.wording import LANGUAGES
 
-from . import bodies, compute, hookups, listings, problems, sizings, tank_curves
+from . import bodies, compute, hookups, listings, problems, sizings, tank_curves, water_needs, water_uses
 from .compute import Context
 from .lineups import Catalogues
 from .operation import Operation
@@ -152,6 +153,25 @@ async def advise_hookups(request: AnyRequest) -> Response[bytes]:
 
 
 @post(
+    "/v1/water-needs",
+    status_code=200,
+    operation_id="estimate_water_needs",
+    summary="Estimate water needs",
+    description="What people, uses and animals need every day by published figures, what one fill of the tank covers, "
+    "and how many fills, strokes and minutes a day that takes with the cylinder that a sizing would recommend. Where "
+    "the static water level is not known there are no strokes and minutes.",
+    tags=["calculations"],
+    opt={
+        "operation": Operation(WaterNeeds, requests.WaterNeedRequest, water_needs.water_needs),
+        "units": True,
+    },
+)
+async def estimate_water_needs(request: AnyRequest) -> Response[bytes]:
+    """POST /v1/water-needs."""
+    return await _calculate(request, requests.WaterNeedRequest, water_needs.water_needs)
+
+
+@post(
     "/v1/sizings",
     status_code=200,
     operation_id="size_pump",
@@ -248,6 +268,20 @@ async def list_operators(request: AnyRequest) -> Response[bytes]:
     return _listed(request, msgspec.json.encode(listings.operator_list(_style(request))))
 
 
+@get(
+    "/v1/water-uses",
+    operation_id="list_water_uses",
+    summary="List water uses",
+    description="The published figures behind water needs: uses in a household with what their fixtures need, people "
+    "by level, and livestock, each figure with its source.",
+    tags=["reference"],
+    opt={"operation": Operation(WaterUseList), "units": True},
+)
+async def list_water_uses(request: AnyRequest) -> Response[bytes]:
+    """GET /v1/water-uses."""
+    return _listed(request, msgspec.json.encode(water_uses.water_use_list(_style(request))))
+
+
 def _healthy() -> Response[bytes]:
     answer = listed.Health(status="ok", model_version=MODEL_VERSION)
     return Response(msgspec.json.encode(answer), media_type=JSON, headers={"Cache-Control": "no-store"})
@@ -300,12 +334,14 @@ HANDLERS = (
     estimate_strokes,
     list_cautions,
     advise_hookups,
+    estimate_water_needs,
     size_pump,
     list_catalogues,
     get_catalogue,
     list_units,
     list_defaults,
     list_operators,
+    list_water_uses,
     check_live,
     check_ready,
     problem_page,

@@ -12,12 +12,9 @@ from upstroke_service.contract import answered, answers
 from upstroke_service.contract.quantities import HandForce, Head, Minutes, Pressure, WaterVolume
 from upstroke_service.contract.requests import SizingRequest
 from upstroke_service.physics.real import Array, Real
-from upstroke_service.reference import fixtures
-from upstroke_service.reference.sources import source
-from upstroke_service.sizing import assessment, circumstances, ranking, storage
+from upstroke_service.sizing import assessment, circumstances, ranking
 from upstroke_service.sizing.assessment import DOES_NOT_FIT, Assessment
 from upstroke_service.sizing.circumstances import Recommended
-from upstroke_service.sizing.facts import Site
 from upstroke_service.units import UNITS
 
 from . import candidates
@@ -26,8 +23,11 @@ from .candidates import OUTCOMES, Presented
 from .cautioning import cautions
 from .compute import Context, Read, catalogue_used, envelope, read
 from .details import explain
+from .hookups import hookup_for_sizing
+from .needs import NeedFacts, daily, read_floor_rise, read_needs, refill
 from .questions import questions, without_level
 from .reasons import Case, reasons
+from .reserve import reserve
 from .style import Style, duration
 from .translate import read_surroundings
 
@@ -62,6 +62,7 @@ def _common(request: SizingRequest, facts: Read, context: Context, circumstance:
 
 def _sized(request: SizingRequest, facts: Read, context: Context) -> answers.Sizing:
     style = context.style
+    wanted = _wanted(request, facts)
     cylinders = facts.chosen.cylinders
     found = assessment.assess(facts.site, facts.chosen.lineup)
     order = ranking.order(found).reshape(-1).tolist()
@@ -81,15 +82,22 @@ def _sized(request: SizingRequest, facts: Read, context: Context) -> answers.Siz
             verdict="nothing_fits", summary=summary, candidates=listed, questions=asked, **common
         )
     verdict = OUTCOMES[shown.outcomes[best]]
+    case = shown.cases[best]
+    joined = hookup_for_sizing(request, facts.site, style, suction=bool(case.suction), end=case.end)
     return answers.Sizing(
         verdict=verdict,  # type: ignore[arg-type]
-        summary=_summary(verdict, cylinders[best], shown.cases[best], style),
+        summary=_summary(verdict, cylinders[best], case, style),
         candidates=listed,
         recommended=cylinders[best].id,
         curve=candidates.curves(found, request.points, style, slice(best, best + 1))[0],
         **explain(found, facts.site, best, cylinders[best], style, advise=True)._asdict(),
-        reserve=_reserve(facts.site, shown.cases[best], style),
+        reserve=reserve(facts.site, case.end, wanted.floor_rise, style),
+        needs=daily(wanted, facts.site, refill(found, facts.site, best, wanted.floor_rise), style)
+        if request.needs
+        else UNSET,
         questions=asked,
+        hookup=UNSET if joined is None else joined.hookup,
+        procedure=UNSET if joined is None else joined.procedure,
         parts=_parts(cylinders[best], _cylinder_depth(found, best) + float(facts.site.outlet_height)),
         **common,
     )
@@ -149,28 +157,11 @@ def _cylinder_depth(found: Assessment, place: int) -> float:
     return float(depths.reshape(-1)[place])
 
 
-def _reserve(site: Site, case: Case, style: Style) -> answers.Reserve:
-    """Usable water of one fill, and what it covers."""
-    lowest = max(case.start, min(fixtures.minimum_pressure(use) for use in fixtures.USES))
-    water = max(float(storage.stored_at(site, case.end) - storage.stored_at(site, lowest)), 0.0)
-    volumes = {use: (row.volume, row.source) for use, row in fixtures.USES.items()}
-    person = fixtures.DAILY_NEEDS["sphere"]
-    volumes["person_day"] = (person.volume, person.source)
-    covers = [
-        answers.Use(
-            code=use,
-            text=style.words.say("use", use, volume=style.text(WaterVolume, volume)),
-            count=round(water / volume, 1),
-            basis=answered.Source(key=key, citation=source(key).citation),
-        )
-        for use, (volume, key) in volumes.items()
-    ]
-    return answers.Reserve(
-        water=style.measured(WaterVolume, water),
-        from_pressure=style.measured(Pressure, case.end),
-        to_pressure=style.measured(Pressure, lowest),
-        covers=covers,
-    )
+def _wanted(request: SizingRequest, facts: Read) -> NeedFacts:
+    """Who and what needs water; without a block of needs, only where the water is used."""
+    if request.needs:
+        return read_needs(request.needs, facts.site, facts.reading)
+    return NeedFacts([], read_floor_rise(UNSET, facts.site, facts.reading))
 
 
 def _parts(cylinder: CatalogueCylinder, riser_length: float) -> list[answers.Part]:

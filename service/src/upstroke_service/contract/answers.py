@@ -8,6 +8,8 @@ from .answered import Answered, Assumption, Finding, Series, Source
 from .description import about
 from .details import Inertia, SessionPlan, Stretch, SuctionHead
 from .facts import PumpKind
+from .hookup_ways import HookupStep, HookupWay
+from .household import DailyNeeds, Reserve
 from .quantities import (
     Exertion,
     FoodEnergy,
@@ -241,24 +243,6 @@ class Part(Answered, frozen=True, kw_only=True):
     ) = UNSET
 
 
-class Use(Answered, frozen=True, kw_only=True):
-    """What the water of one fill covers."""
-
-    code: Annotated[str, about("Stable code; more may come.")]
-    text: Annotated[str, about("In words.")]
-    count: Annotated[float, about("How many of them one fill covers.")]
-    basis: Annotated[Source, about("Where the volume of one comes from.")]
-
-
-class Reserve(Answered, frozen=True, kw_only=True):
-    """Usable water of one fill."""
-
-    water: Annotated[WaterVolume, about("Water above the pressure that fixtures need.")]
-    from_pressure: Annotated[Pressure, about("Where a fill ends.")]
-    to_pressure: Annotated[Pressure, about("Precharge, or the least pressure that fixtures need if higher.")]
-    covers: Annotated[list[Use], about("Alternatives, not a sum.")]
-
-
 class DepthTable(Answered, frozen=True, kw_only=True):
     """What would fit at each static water level, where nobody knows it; columns of the same length."""
 
@@ -289,5 +273,13 @@ class Sizing(Envelope, frozen=True, kw_only=True):
     suction: Annotated[SuctionHead, about("Of the recommended cylinder, a suction pump.")] | UnsetType = UNSET
     sessions: Annotated[SessionPlan, about("Of the recommended cylinder.")] | UnsetType = UNSET
     reserve: Annotated[Reserve, about("What one fill gives.")] | UnsetType = UNSET
+    needs: (
+        Annotated[DailyNeeds, about("What every day asks for, where the request states needs.")] | UnsetType
+    ) = UNSET
+    hookup: (
+        Annotated[HookupWay, about("The best way to connect it; left out where nothing is advised.")]
+        | UnsetType
+    ) = UNSET
+    procedure: Annotated[list[HookupStep], about("What to do, in order.")] | UnsetType = UNSET
     parts: Annotated[list[Part], about("What to quote.")] | UnsetType = UNSET
     depth_table: DepthTable | UnsetType = UNSET

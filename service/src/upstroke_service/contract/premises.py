@@ -256,3 +256,7 @@ class Needs(Block, frozen=True, kw_only=True):
         | UnsetType
     ) = UNSET
     herds: Annotated[list[Herd], Meta(max_length=24, description="Animals to water.")] | UnsetType = UNSET
+    floor_rise: (
+        Annotated[Rise, about("Height above the tank's gauge of the floor where the water is used.")]
+        | UnsetType
+    ) = UNSET

@@ -1,13 +1,44 @@
 """Pressure tank: an air cushion over (or behind a bladder beside) water.
 
 The air follows p_abs·Vⁿ = constant. Filling by hand is slow, so the default exponent is 1
-(isothermal). An air-over-water tank without precharge is ``precharge`` 0. Several equal tanks in
-parallel are one tank of their total volume.
+(isothermal). An air-over-water tank without precharge is ``precharge`` 0; one that holds less air than
+that has a precharge below 0 gauge, and holds water that no tap gets out. Several equal tanks in parallel
+are one tank of their total volume.
 """
 
 import numpy as np
 
 from .real import Real
+
+
+def precharge_of_air(
+    air_share: Real, air_pressure: Real, atmospheric_pressure: Real, gas_exponent: Real = 1.0
+) -> Real:
+    """Gauge pressure in Pa that a tank's air would have if it filled the whole tank: its precharge.
+
+    ``air_share`` of the total volume that the air takes up at ``air_pressure`` Pa gauge, dimensionless,
+    above 0 and at most 1; ``atmospheric_pressure`` Pa absolute, ``gas_exponent`` dimensionless. Negative
+    where the air would have to be drawn apart: there is less of it than fills the tank without pressure.
+
+    Source: ideal gas, Boyle's law for n = 1.
+    """
+    pressure: Real = (air_pressure + atmospheric_pressure) * air_share**gas_exponent - atmospheric_pressure
+    return pressure
+
+
+def precharge_at_temperature(
+    precharge: Real, temperature_when_set: Real, temperature: Real, atmospheric_pressure: Real
+) -> Real:
+    """Precharge in Pa gauge of an empty tank whose air has changed its temperature.
+
+    ``precharge`` Pa gauge at ``temperature_when_set`` K, ``temperature`` K now, ``atmospheric_pressure``
+    Pa absolute.
+
+    Source: ideal gas at constant volume, Gay-Lussac's law.
+    """
+    absolute = (precharge + atmospheric_pressure) * (temperature / temperature_when_set)
+    pressure: Real = absolute - atmospheric_pressure
+    return pressure
 
 
 def stored_volume(

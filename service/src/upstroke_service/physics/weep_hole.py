@@ -70,26 +70,40 @@ def time_to_drain(
 
 
 def return_leak(
-    pressure: Real, hole_capacity: Real, duration: Real, inflow: Real, compliance: Real
+    pressure: Real,
+    hole_capacity: Real,
+    duration: Real,
+    inflow: Real,
+    compliance: Real,
+    taken: Real = 0.0,
+    rest: Real = 0.0,
 ) -> tuple[Real, Real]:
     """Water in m³ that the hole takes, and fall of pressure in Pa, in a riser shut in by a check valve.
 
-    ``pressure`` Pa at the hole when the plunger turns at its top; ``hole_capacity`` m³/s at 1 Pa;
-    ``duration`` s until it turns at the bottom, rests included; ``inflow`` m³ that the rod displaces
-    meanwhile; ``compliance`` m³/Pa of the riser. With y = √p the riser obeys 2·C·y·dy/dt = a − c·y,
-    whose mean of y is taken as that of its ends: exact without inflow, where y falls in a straight line.
+    ``pressure`` Pa at the hole when the valve closes, at which it opens again; ``hole_capacity`` m³/s at
+    1 Pa; ``inflow`` m³ that comes in evenly over a ``duration`` in s, ``taken`` m³ that the riser takes
+    up at its beginning; ``compliance`` m³/Pa of the riser; ``rest`` s that follows without inflow. With
+    y = √p it obeys 2·C·y·dy/dt = a − c·y, whose mean of y is taken as that of its ends: exact without
+    inflow, where y falls in a straight line. Where the pressure would fall below that outside, air comes
+    in and takes the place of water.
 
     Source: volume balance of the riser and the orifice equation.
     """
-    top = np.sqrt(np.maximum(pressure, 0.0))
+    held = np.maximum(pressure, 0.0)
+    top = np.sqrt(held)
+    start = np.sqrt(np.maximum(held - taken / np.maximum(compliance, _NEGLIGIBLE), 0.0))
     half = 0.5 * hole_capacity * duration
-    stored = compliance * top * top
-    rest = np.maximum(stored + inflow - half * top, 0.0)
-    root = half + np.sqrt(half * half + 4.0 * compliance * rest)
-    # Never below what keeps the hole fed by the rod alone, and never above the start: then it opens the
-    # check valve.
+    left = np.maximum((compliance * start - half) * start + inflow, 0.0)
+    root = half + np.sqrt(half * half + 4.0 * compliance * left)
+    # It tends to the pressure at which the hole takes just what comes in, from either side.
     fed = inflow / np.maximum(2.0 * half, _NEGLIGIBLE)
-    bottom = np.minimum(np.maximum(2.0 * rest / np.maximum(root, _NEGLIGIBLE), fed), top)
-    fall = top * top - bottom * bottom
-    leak: Real = np.minimum(inflow + compliance * fall, 2.0 * half * top)
-    return leak, fall
+    tends = np.maximum(2.0 * left / np.maximum(root, _NEGLIGIBLE), np.minimum(start, fed))
+    bottom = np.minimum(np.minimum(tends, np.maximum(start, fed)), top)
+    # From when it is back at the top, the check valve lets the rest of the inflow out to the tank.
+    gain = np.maximum(inflow - half * (start + top), _NEGLIGIBLE)
+    rising = np.minimum(compliance * (top * top - start * start) / gain, 1.0)
+    most = half * (2.0 * top - (top - start) * rising)
+    bled = np.maximum(np.minimum(inflow + compliance * (start * start - bottom * bottom), most), 0.0)
+    end = np.maximum(bottom - 0.5 * hole_capacity * rest / np.maximum(compliance, _NEGLIGIBLE), 0.0)
+    leak: Real = bled + compliance * (bottom * bottom - end * end)
+    return leak, top * top - end * end

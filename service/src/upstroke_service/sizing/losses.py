@@ -67,9 +67,10 @@ def _stretches(site: Site, lineup: Lineup, swept: Swept, cadences: Array) -> _St
     for run in site.runs:
         bore = run.inside_diameter
         rows.append((friction.circular_area(bore), bore, run.length, run.roughness, swept.volume))
-    # Of as many axes as the cadences have, so that the stretches' own axis stays in front of all.
+    # Of all the axes that anything has, so that those of phases and stretches stay in front of them.
     shapes = {np.shape(value) for row in rows for value in row}
-    shape = np.broadcast_shapes(cadences[..., :1].shape, *shapes)
+    around = (cadences[..., :1].shape, np.shape(site.fittings), np.shape(site.air_chamber))
+    shape = np.broadcast_shapes(*around, *shapes)
     stacked = np.empty((len(rows[0]), len(rows), *shape))
     for place, row in enumerate(rows):
         for column, value in enumerate(row):

@@ -30,15 +30,15 @@ def pushed(found: Assessment) -> Flags:
 def order(found: Assessment) -> Indices:
     """Indices of the candidates, best first, along the candidates' axis; shape (sites, candidates)."""
     names = np.arange(found.outcome.shape[-2], dtype=np.float64)
-    force = np.asarray(found.at_end.hand_force)[..., 0]
+    force = np.asarray(found.at_end.hand_force)
     volume = found.fill.volume[..., 0]
     spare = np.asarray(found.budget.margin - COMFORTABLE_MARGIN * found.budget.rated_lift)[..., 0]
     keys = (
         names,
-        force,
+        force[..., 0],
         found.fill.seconds[..., 0],
-        np.broadcast_to(pushed(found), found.outcome.shape)[..., 0],
-        force > np.broadcast_to(found.op.site.comfortable_hand_force, found.outcome.shape)[..., 0],
+        pushed(found)[..., 0],
+        (force > found.op.site.comfortable_hand_force)[..., 0],
         spare < 0.0,
         # Volumes that differ by rounding alone are the same.
         -np.round(volume / np.maximum(volume.max(axis=-1, keepdims=True), 1e-12), 6),

@@ -134,7 +134,7 @@ def _lowering(site: Site, delivered: Real, slowest: Real) -> Quadratic:
 
 
 def _riser(site: Site, lineup: Lineup, geometry: _Geometry) -> Riser:
-    length = geometry.depth + site.outlet_height
+    length = np.maximum(geometry.depth + site.outlet_height, _NEGLIGIBLE)
     wall = friction.circular_area(lineup.drop_pipe_outside_diameter) - friction.circular_area(
         lineup.drop_pipe_inside_diameter
     )
@@ -184,7 +184,8 @@ def _relief(site: Site, lineup: Lineup, geometry: _Geometry, riser: Riser, plung
     give = riser.rod_give + riser.pipe_give
     at_rest = np.maximum(plunger_pressure.at_zero, 0.0)
     upstroke_area = geometry.plunger - geometry.rod
-    most = geometry.stroke * upstroke_area / (geometry.plunger**2 * (at_rest + 1.05 * site.target))
+    highest = at_rest + 1.05 * np.maximum(np.maximum(site.target, site.precharge), site.start)
+    most = geometry.stroke * upstroke_area / (geometry.plunger**2 * np.maximum(highest, 1.0))
     half = 0.5 * np.minimum(give, most) * geometry.plunger**2 / lineup.handle_efficiency
     return Arch(half * at_rest**2, 2.0 * half * at_rest, half)
 

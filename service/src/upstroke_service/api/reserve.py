@@ -1,0 +1,118 @@
+"""Presenting what one fill gives: usable water, what it covers, and what falls short."""
+
+from typing import Final
+
+from msgspec import UNSET
+
+from upstroke_service.contract.answered import Finding, Source
+from upstroke_service.contract.household import Reserve, Use
+from upstroke_service.contract.quantities import FlowRate, Pressure, WaterVolume
+from upstroke_service.reference import fixtures
+from upstroke_service.reference.needs import person
+from upstroke_service.reference.sources import source
+from upstroke_service.sizing import reserve as reserves
+from upstroke_service.sizing import storage
+from upstroke_service.sizing.facts import UNLIMITED, Site
+
+from .reasons import finding
+from .style import Style
+
+FLUSH: Final = "toilet_flush"
+PERSON_DAY: Final = "basic"
+"""Level of the day of one person that a reserve is compared with."""
+
+
+def least_pressure(site: Site, floor_rise: float) -> float:
+    """Gauge pressure in Pa down to which a fill of a single ``site`` is of use to anyone."""
+    return min(float(reserves.lowest_pressure(site, use, floor_rise)) for use in fixtures.USES)
+
+
+def reserve(site: Site, end: float, floor_rise: float, style: Style) -> Reserve:
+    """What a fill of a single ``site`` up to a gauge pressure ``end`` in Pa is good for.
+
+    ``floor_rise`` is the height in m of the floor with the fixtures above the tank's gauge.
+    """
+    lowest = least_pressure(site, floor_rise)
+    water = float(reserves.usable_volume(site, end, lowest))
+    found, serving = _falling_short(site, end, floor_rise, water, style)
+    return Reserve(
+        water=style.measured(WaterVolume, water),
+        from_pressure=style.measured(Pressure, float(storage.shown(site, end))),
+        to_pressure=style.measured(Pressure, lowest),
+        covers=[
+            *(_use(site, use, end, floor_rise, style) for use in fixtures.USES),
+            _person_day(water, style),
+        ],
+        serving_tank=style.measured(WaterVolume, serving) if serving < UNLIMITED else UNSET,
+        findings=found,
+    )
+
+
+def _use(site: Site, use: str, end: float, floor_rise: float, style: Style) -> Use:
+    row = fixtures.USES[use]
+    lowest = float(reserves.lowest_pressure(site, use, floor_rise))
+    water = float(reserves.usable_volume(site, end, lowest))
+    volume = style.text(WaterVolume, row.volume)
+    if site.open:
+        return Use(
+            code=use,
+            text=style.words.say("use", use, volume=volume),
+            count=round(water / row.volume, 1),
+            basis=_cited(row.source),
+        )
+    flow, last = (
+        float(reserves.flow_at_fixture(site, use, pressure, floor_rise))
+        for pressure in (end, min(lowest, end))
+    )
+    return Use(
+        code=use,
+        text=style.words.say("use", use, volume=volume),
+        count=round(water / row.volume, 1),
+        basis=_cited(row.source),
+        to_pressure=style.measured(Pressure, lowest),
+        flow=style.measured(FlowRate, flow),
+        last_flow=style.measured(FlowRate, last),
+    )
+
+
+def _person_day(water: float, style: Style) -> Use:
+    need = person(PERSON_DAY).usual
+    return Use(
+        code="person_day",
+        text=style.words.say("use", "person_day", volume=style.text(WaterVolume, need.volume)),
+        count=round(water / need.volume, 1),
+        basis=_cited(need.source),
+    )
+
+
+def _falling_short(
+    site: Site, end: float, floor_rise: float, water: float, style: Style
+) -> tuple[list[Finding], float]:
+    """What keeps a fill from serving one toilet flush, with the total volume of the tank that would serve.
+
+    UNLIMITED where this tank serves, or where none would.
+    """
+    flush = fixtures.USES[FLUSH].volume
+    lowest = float(reserves.lowest_pressure(site, FLUSH, floor_rise))
+    usable = float(reserves.usable_volume(site, end, lowest))
+    if usable >= flush:
+        return [], UNLIMITED
+    serving = float(reserves.serving_tank_volume(site, end, lowest, flush))
+    texts = {
+        "end": style.text(Pressure, end),
+        "lowest": style.text(Pressure, lowest),
+        "flush": style.text(WaterVolume, flush),
+        "usable": style.text(WaterVolume, usable),
+    }
+    if water <= 0.0:
+        least = least_pressure(site, floor_rise)
+        least_text = style.text(Pressure, least)
+        return [finding(style, "nothing_usable", Pressure, end, least, **texts, least=least_text)], UNLIMITED
+    if serving >= UNLIMITED:
+        return [finding(style, "flush_needs_pressure", Pressure, end, lowest, **texts)], UNLIMITED
+    tank = style.text(WaterVolume, serving)
+    return [finding(style, "tank_too_small", WaterVolume, usable, flush, **texts, tank=tank)], serving
+
+
+def _cited(key: str) -> Source:
+    return Source(key=key, citation=source(key).citation)
