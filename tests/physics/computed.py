@@ -1,0 +1,155 @@
+"""What the physics says to each quantity that has check values: the one list of what is compared.
+
+Tests and `python -m tests.validation` both take our values from here. A quantity has the name of the function
+of the physics that it checks, with a third part where that function answers more than one question. Where a
+check value states its arguments as the function takes them, the function stands here itself; otherwise a small
+function beside it puts them together. Every argument is in SI, and named as in tests/published.
+"""
+
+from collections.abc import Callable, Mapping
+
+from tests.physics.published_values import PublishedValue
+
+from upstroke_service.physics import (
+    atmosphere,
+    cadence,
+    cylinder,
+    effort,
+    fittings,
+    friction,
+    operator,
+    pulsation,
+    suction,
+    tank,
+    water,
+    weep_hole,
+)
+from upstroke_service.physics import head as heads  # an argument of that name is a column of water
+from upstroke_service.physics.real import Real
+
+
+def computed(value: PublishedValue) -> float:
+    """Return what the physics says where ``value`` says what is expected, SI."""
+    return float(COMPUTED[value.quantity](**value.arguments))
+
+
+def column_of_water(pressure: float, temperature: float) -> Real:
+    """Return the column of water of a temperature that a pressure stands for."""
+    return heads.pressure_head(pressure, water.specific_weight(temperature))
+
+
+def column_pressure(head: float, temperature: float) -> Real:
+    """Return the pressure under a column of water of a temperature."""
+    return heads.head_pressure(head, water.specific_weight(temperature))
+
+
+def friction_loss(
+    flow: float, inside_diameter: float, length: float, roughness: float, temperature: float
+) -> Real:
+    """Return the friction of water of a temperature in a round pipe."""
+    return friction.head_loss(
+        flow,
+        friction.circular_area(inside_diameter),
+        inside_diameter,
+        length,
+        roughness,
+        water.density(temperature),
+        water.dynamic_viscosity(temperature),
+    )
+
+
+def reynolds_number(flow: float, inside_diameter: float, density: float, viscosity: float) -> Real:
+    """Return the Reynolds number in a round pipe."""
+    area = friction.circular_area(inside_diameter)
+    return friction.reynolds_number(flow, area, inside_diameter, density, viscosity)
+
+
+def hose_volume(diameter: float, length: float) -> Real:
+    """Return the volume of a hose, which tables give in place of its area."""
+    return friction.circular_area(diameter) * length
+
+
+def annulus_area(inside_diameter: float, rod_diameter: float) -> Real:
+    """Return the flow area around a rod."""
+    return friction.annulus(inside_diameter, rod_diameter)[0]
+
+
+def annulus_hydraulic_diameter(inside_diameter: float, rod_diameter: float) -> Real:
+    """Return the hydraulic diameter around a rod."""
+    return friction.annulus(inside_diameter, rod_diameter)[1]
+
+
+def fitting_loss(flow: float, inside_diameter: float, resistance_coefficient: float) -> Real:
+    """Return the loss of a fitting in a round pipe."""
+    return fittings.head_loss(flow, friction.circular_area(inside_diameter), resistance_coefficient)
+
+
+def pulsation_factor_on_the_cycle(exponent: float) -> Real:
+    """Return the loss of 1 m³ per cycle of 1 s, delivered in half of it: a mean of 1 m³/s would lose 1."""
+    return pulsation.work_weighted(lambda flow: flow**exponent, pulsation.peak_flow(1.0, 0.5))
+
+
+def pulsation_factor_on_the_stroke(exponent: float) -> Real:
+    """Return the loss of 1 m³ per stroke of 1 s: a mean over the stroke of 1 m³/s would lose 1."""
+    return pulsation.work_weighted(lambda flow: flow**exponent, pulsation.peak_flow(1.0, 1.0))
+
+
+def hand_force(bore: float, rod_diameter: float, lift: float, head_pressure: float) -> Real:
+    """Return the hand's force by the whole balance, for the pump at the head of effort.toml."""
+    temperature, stainless, seal_drag = 283.15, 7_900.0, 50.0
+    upstroke = effort.upstroke_force(
+        lift,
+        head_pressure,
+        cylinder.plunger_area(bore),
+        friction.circular_area(rod_diameter),
+        water.specific_weight(temperature),
+        effort.buoyant_rod_weight(rod_diameter, lift, stainless, water.density(temperature)),
+        seal_drag,
+    )
+    return effort.hand_force(upstroke, handle_ratio=8.0, handle_efficiency=0.9)
+
+
+def npsh_available(elevation: float, temperature: float, suction_lift: float, loss: float) -> Real:
+    """Return the net positive suction head above water of a temperature at an elevation."""
+    return suction.npsh_available(suction.barometric_head(elevation, temperature), suction_lift, loss)
+
+
+COMPUTED: Mapping[str, Callable[..., Real]] = {
+    "atmosphere.pressure": atmosphere.pressure,
+    "cadence.sustained_cadence": cadence.sustained_cadence,
+    "cylinder.displacement": cylinder.displacement,
+    "cylinder.plunger_area": cylinder.plunger_area,
+    "effort.buoyant_rod_weight": effort.buoyant_rod_weight,
+    "effort.hand_force": hand_force,
+    "effort.return_force": effort.return_force,
+    "effort.upstroke_force": effort.upstroke_force,
+    "effort.work_per_cycle": effort.work_per_cycle,
+    "fittings.head_loss": fitting_loss,
+    "friction.annulus.area": annulus_area,
+    "friction.annulus.hydraulic_diameter": annulus_hydraulic_diameter,
+    "friction.churchill_friction_factor": friction.churchill_friction_factor,
+    "friction.circular_area": hose_volume,
+    "friction.head_loss": friction_loss,
+    "friction.reynolds_number": reynolds_number,
+    "head.head_pressure": column_pressure,
+    "head.pressure_head": column_of_water,
+    "operator.krendel_power": operator.krendel_power,
+    "pulsation.peak_flow": pulsation.peak_flow,
+    "pulsation.work_weighted.cycle": pulsation_factor_on_the_cycle,
+    "pulsation.work_weighted.stroke": pulsation_factor_on_the_stroke,
+    "suction.barometric_head": suction.barometric_head,
+    "suction.npsh_available": npsh_available,
+    "suction.practical_suction_lift": suction.practical_suction_lift,
+    "tank.drawdown_factor": tank.drawdown_factor,
+    "tank.gas_work": tank.gas_work,
+    "tank.pressure_at_stored_volume": tank.pressure_at_stored_volume,
+    "tank.storage_per_pressure": tank.storage_per_pressure,
+    "tank.stored_volume": tank.stored_volume,
+    "tank.total_volume_for_drawdown": tank.total_volume_for_drawdown,
+    "water.density": water.density,
+    "water.dynamic_viscosity": water.dynamic_viscosity,
+    "water.saturation_pressure": water.saturation_pressure,
+    "weep_hole.discharge": weep_hole.discharge,
+    "weep_hole.time_to_drain": weep_hole.time_to_drain,
+}
+"""Our value of each quantity, as a function of the arguments that its check values state."""
