@@ -23,6 +23,7 @@ from upstroke_service.physics import (
     tank,
     water,
     weep_hole,
+    well,
 )
 from upstroke_service.physics import head as heads  # an argument of that name is a column of water
 from upstroke_service.physics.real import Real
@@ -114,6 +115,61 @@ def npsh_available(elevation: float, temperature: float, suction_lift: float, lo
     return suction.npsh_available(suction.barometric_head(elevation, temperature), suction_lift, loss)
 
 
+def npsh_lines(
+    elevation: float,
+    temperature: float,
+    suction_lift: float,
+    friction: float,
+    acceleration_head: float,
+    required: float = suction.REQUIRED_NPSH,
+) -> suction.Npsh:
+    """Return the suction head line by line above water of a temperature at an elevation."""
+    weight = water.specific_weight(temperature)
+    return suction.Npsh(
+        heads.pressure_head(atmosphere.pressure(elevation), weight),
+        heads.pressure_head(water.saturation_pressure(temperature), weight),
+        suction_lift,
+        friction,
+        acceleration_head,
+        required,
+    )
+
+
+def npsh_by_lines(**lines: float) -> Real:
+    """Return what the lines leave available."""
+    return npsh_lines(**lines).available
+
+
+def npsh_margin(**lines: float) -> Real:
+    """Return what is available beyond what is required."""
+    return npsh_lines(**lines).margin
+
+
+def greatest_suction_lift(elevation: float, temperature: float, loss: float, required: float) -> Real:
+    """Return the greatest suction lift above water of a temperature at an elevation."""
+    return suction.greatest_suction_lift(suction.barometric_head(elevation, temperature), loss, required)
+
+
+def usual_body_energy(work: float) -> Real:
+    """Return what a body burns at the usual efficiency."""
+    return operator.body_energy(work, operator.GROSS_EFFICIENCY)
+
+
+def long_run_drawdown(flow: float, specific_capacity: float) -> Real:
+    """Return the drawdown of a well whose casing is not known, so that the fill's volume does not count."""
+    return well.drawdown(flow, specific_capacity, volume=1.0, casing_area=0.0)
+
+
+def short_drawdown(flow: float, specific_capacity: float, volume: float, bore: float) -> Real:
+    """Return the drawdown while a volume is taken out of a casing with nothing in it."""
+    return well.drawdown(flow, specific_capacity, volume, friction.circular_area(bore))
+
+
+def casing_storage(bore: float, depth_of_water: float) -> Real:
+    """Return the water in a casing with nothing else in it."""
+    return well.casing_storage(friction.circular_area(bore), depth_of_water)
+
+
 COMPUTED: Mapping[str, Callable[..., Real]] = {
     "atmosphere.pressure": atmosphere.pressure,
     "cadence.sustained_cadence": cadence.sustained_cadence,
@@ -133,12 +189,18 @@ COMPUTED: Mapping[str, Callable[..., Real]] = {
     "friction.reynolds_number": reynolds_number,
     "head.head_pressure": column_pressure,
     "head.pressure_head": column_of_water,
+    "operator.body_energy": operator.body_energy,
+    "operator.body_energy.usual_efficiency": usual_body_energy,
     "operator.krendel_power": operator.krendel_power,
+    "operator.sustainable_power": operator.sustainable_power,
     "pulsation.peak_flow": pulsation.peak_flow,
     "pulsation.work_weighted.cycle": pulsation_factor_on_the_cycle,
     "pulsation.work_weighted.stroke": pulsation_factor_on_the_stroke,
     "suction.barometric_head": suction.barometric_head,
+    "suction.greatest_suction_lift": greatest_suction_lift,
     "suction.npsh_available": npsh_available,
+    "suction.npsh_available.lines": npsh_by_lines,
+    "suction.npsh_available.margin": npsh_margin,
     "suction.practical_suction_lift": suction.practical_suction_lift,
     "tank.drawdown_factor": tank.drawdown_factor,
     "tank.gas_work": tank.gas_work,
@@ -151,5 +213,10 @@ COMPUTED: Mapping[str, Callable[..., Real]] = {
     "water.saturation_pressure": water.saturation_pressure,
     "weep_hole.discharge": weep_hole.discharge,
     "weep_hole.time_to_drain": weep_hole.time_to_drain,
+    "well.available_volume": well.available_volume,
+    "well.casing_storage": casing_storage,
+    "well.drawdown.long_run": long_run_drawdown,
+    "well.drawdown.short_fill": short_drawdown,
+    "well.time_until_dry": well.time_until_dry,
 }
 """Our value of each quantity, as a function of the arguments that its check values state."""

@@ -47,7 +47,7 @@ def sustainable_power(duration: Real, power_at_fifteen_minutes: Real) -> Real:
     fall in proportion for every person is common practice, no source.
     """
     within = np.clip(duration, SHORT_SPELL, _LONGEST)
-    return power_at_fifteen_minutes * krendel_power(within) / krendel_power(SHORT_SPELL)
+    return power_at_fifteen_minutes * (krendel_power(within) / krendel_power(SHORT_SPELL))
 
 
 def body_energy(work: Real, efficiency: Real) -> Real:
