@@ -87,7 +87,12 @@ def test_default_arguments_are_the_isothermal_and_quiet_ones() -> None:
         for parameter in inspect.signature(function).parameters.values()
         if parameter.default is not inspect.Parameter.empty
     }
-    assert defaults == {"gas_exponent": 1.0, "static_pressure": 0.0, "acceleration_head": 0.0}
+    assert defaults == {
+        "gas_exponent": 1.0,
+        "static_pressure": 0.0,
+        "acceleration_head": 0.0,
+        "water_bulk_modulus": 2.2e9,
+    }
 
 
 def test_work_weighted_losses_broadcast() -> None:

@@ -8,6 +8,7 @@ from .real import Real
 from .tank import storage_per_pressure
 
 _DRAIN_ORDER = 24
+_NEGLIGIBLE = 1e-30
 
 
 def discharge(pressure: Real, diameter: Real, discharge_coefficient: Real, density: Real) -> Real:
@@ -66,3 +67,29 @@ def time_to_drain(
     unit_flow = discharge(1.0, column(diameter), column(discharge_coefficient), column(density))
     time: Real = np.sum(weights * storage * 2.0 / unit_flow, axis=-1)
     return time
+
+
+def return_leak(
+    pressure: Real, hole_capacity: Real, duration: Real, inflow: Real, compliance: Real
+) -> tuple[Real, Real]:
+    """Water in m³ that the hole takes, and fall of pressure in Pa, in a riser shut in by a check valve.
+
+    ``pressure`` Pa at the hole when the plunger turns at its top; ``hole_capacity`` m³/s at 1 Pa;
+    ``duration`` s until it turns at the bottom, rests included; ``inflow`` m³ that the rod displaces
+    meanwhile; ``compliance`` m³/Pa of the riser. With y = √p the riser obeys 2·C·y·dy/dt = a − c·y,
+    whose mean of y is taken as that of its ends: exact without inflow, where y falls in a straight line.
+
+    Source: volume balance of the riser and the orifice equation.
+    """
+    top = np.sqrt(np.maximum(pressure, 0.0))
+    half = 0.5 * hole_capacity * duration
+    stored = compliance * top * top
+    rest = np.maximum(stored + inflow - half * top, 0.0)
+    root = half + np.sqrt(half * half + 4.0 * compliance * rest)
+    # Never below what keeps the hole fed by the rod alone, and never above the start: then it opens the
+    # check valve.
+    fed = inflow / np.maximum(2.0 * half, _NEGLIGIBLE)
+    bottom = np.minimum(np.maximum(2.0 * rest / np.maximum(root, _NEGLIGIBLE), fed), top)
+    fall = top * top - bottom * bottom
+    leak: Real = np.minimum(inflow + compliance * fall, 2.0 * half * top)
+    return leak, fall
