@@ -74,6 +74,14 @@ class Source:
 
 
 @dataclass(frozen=True, slots=True)
+class Stated:
+    """A number as the source states it, in the source's own unit."""
+
+    value: float
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
 class PublishedValue:
     """One check value in SI units, with everything needed to trace and to judge it."""
 
@@ -87,10 +95,23 @@ class PublishedValue:
     source: Source
     locator: str
     derivation: str
+    series: int
+    source_key: str
+    stated_arguments: Mapping[str, Stated]
+    stated_expected: Stated
 
     def allows(self, actual: Any) -> bool:
         """Whether ``actual`` lies within the tolerance of the expected value."""
         return bool(abs(self.expected - actual) <= self.tolerance)
+
+    def in_stated_unit(self, actual: float) -> float:
+        """Turn one of our values from SI into the unit in which the expected one is stated."""
+        factor, offset = _UNITS[self.stated_expected.unit]
+        return (actual - offset) / factor
+
+    def stated_span(self, span: float) -> float:
+        """Turn a difference from SI into the unit in which the expected value is stated."""
+        return span / _UNITS[self.stated_expected.unit][0]
 
 
 def to_si(value: float, unit: str) -> float:
@@ -108,7 +129,7 @@ def _read(name: str) -> dict[str, Any]:
     return tomllib.loads((FOLDER / f"{name}.toml").read_text(encoding="utf-8"))
 
 
-def _expand(series: Mapping[str, Any], known: Mapping[str, Source]) -> Iterator[PublishedValue]:
+def _expand(number: int, series: Mapping[str, Any], known: Mapping[str, Source]) -> Iterator[PublishedValue]:
     units = series["units"]
     factor = _UNITS[units["expected"]][0]
     for row in series["values"]:
@@ -126,6 +147,10 @@ def _expand(series: Mapping[str, Any], known: Mapping[str, Source]) -> Iterator[
             source=known[series["source"]],
             locator=series["locator"],
             derivation=series.get("derivation", ""),
+            series=number,
+            source_key=series["source"],
+            stated_arguments={name: Stated(value, units[name]) for name, value in fields.items()},
+            stated_expected=Stated(expected, units["expected"]),
         )
 
 
@@ -133,13 +158,10 @@ def all_values() -> list[PublishedValue]:
     """Return every check value of the folder."""
     known = sources()
     names = sorted(path.stem for path in FOLDER.glob("*.toml"))
-    return [
-        value
-        for name in names
-        if name not in ("sources", *COMPARISONS)
-        for series in _read(name)["series"]
-        for value in _expand(series, known)
+    every_series = [
+        series for name in names if name not in ("sources", *COMPARISONS) for series in _read(name)["series"]
     ]
+    return [value for number, series in enumerate(every_series) for value in _expand(number, series, known)]
 
 
 def comparison(name: str) -> dict[str, Any]:

@@ -124,7 +124,7 @@ SWEEPS = (
     Sweep(
         "barometric-head",
         "suction.barometric_head",
-        f"{library('fluids', 'ATMOSPHERE_1976')}; {library('iapws', 'IAPWS-95')}",
+        f"fluids {version('fluids')} and iapws {version('iapws')}",
         "-400 to 5000 m by 0 to 40 °C",
         comparisons.barometric_head,
         "vapour pressure within 1e-4, of which 7 % of the head is made at most",
