@@ -10,9 +10,9 @@ from fluids import ATMOSPHERE_1976
 from fluids.friction import Churchill_1977, Colebrook
 from iapws import IAPWS95
 from iapws._iapws import _Liquid
-from scipy.integrate import quad, solve_ivp
+from scipy.integrate import quad, solve_bvp, solve_ivp
 
-from upstroke_service.physics import atmosphere, friction, pulsation, suction, tank, weep_hole
+from upstroke_service.physics import atmosphere, friction, pulsation, stretch, suction, tank, weep_hole
 from upstroke_service.physics.real import Array, Real
 
 SEA_LEVEL = 101_325.0
@@ -179,3 +179,61 @@ def time_to_drain() -> Compared:
         for start, end, static, exponent in points
     ]
     return np.array(ours), np.array([drained(*point) for point in points]), 1e-6
+
+
+def shut_in(pressure: float, capacity: float, duration: float, inflow: float, compliance: float) -> float:
+    """Return what a hole takes from a shut-in riser by its differential equation, m³."""
+
+    def slopes(_: float, state: Array) -> Array:
+        leak = capacity * math.sqrt(max(state[0], 0.0))
+        return np.array([(inflow / duration - leak) / compliance, leak])
+
+    solution = solve_ivp(
+        slopes, (0.0, duration), [pressure, 0.0], method="LSODA", rtol=1e-10, atol=[1e-3, 1e-14]
+    )
+    return float(solution.y[1, -1])
+
+
+def return_leak() -> Compared:
+    """Compare the leak during a return with the solution of the differential equation."""
+    capacity = 5.5e-8  # a hole of 1/16 in
+    points = [
+        (pressure, capacity, duration, fed * capacity * math.sqrt(pressure) * duration, compliance)
+        for compliance, duration, fed, pressure in itertools.product(
+            (1e-10, 1e-9, 5e-9), (0.5, 1.0, 3.0), (0.0, 0.3, 0.8), (2e5, 6e5)
+        )
+    ]
+    ours = [weep_hole.return_leak(*point)[0] for point in points]
+    return np.array(ours), np.array([shut_in(*point) for point in points]), 0.025
+
+
+def strained(inside: float, outside: float, poisson_ratio: float) -> float:
+    """Return the volume strain in a closed tube of unit modulus under unit pressure, by its equilibrium."""
+    first = poisson_ratio / ((1.0 + poisson_ratio) * (1.0 - 2.0 * poisson_ratio))
+    second = 1.0 / (1.0 + poisson_ratio)
+
+    def slopes(radius: Array, state: Array, unknown: Array) -> Array:
+        # Displacement, its slope, and the pull along the tube; the strain along the tube is unknown.
+        moved, slope, _ = state
+        along = first * (slope + moved / radius + unknown[0]) + second * unknown[0]
+        return np.vstack([slope, moved / radius**2 - slope / radius, 2.0 * radius * along])
+
+    def ends(inner: Array, outer: Array, unknown: Array) -> Array:
+        def radial(state: Array, radius: float) -> float:
+            return float(first * (state[1] + state[0] / radius + unknown[0]) + second * state[1])
+
+        return np.array([radial(inner, inside) + 1.0, radial(outer, outside), inner[2], outer[2] - inside**2])
+
+    radii = np.linspace(inside, outside, 50)
+    solution = solve_bvp(slopes, ends, radii, np.zeros((3, radii.size)), p=[0.0], tol=1e-8)
+    return float(2.0 * solution.y[0, 0] / inside + solution.p[0])
+
+
+def tube_under_pressure() -> Compared:
+    """Compare the compliance of a tube, without water in it, with its equations of elasticity."""
+    points = list(itertools.product((1.05, 1.2, 1.5, 2.0), (0.25, 0.3, 0.4, 0.45)))
+    ours = [
+        stretch.riser_compliance(1.0, 2.0, 2.0 * ratio, 1.0, poisson, math.inf) / math.pi
+        for ratio, poisson in points
+    ]
+    return np.array(ours), np.array([strained(1.0, *point) for point in points]), 1e-6

@@ -8,6 +8,7 @@ function beside it puts them together. Every argument is in SI, and named as in 
 
 from collections.abc import Callable, Mapping
 
+import numpy as np
 from tests.physics.published_values import PublishedValue
 
 from upstroke_service.physics import (
@@ -17,8 +18,10 @@ from upstroke_service.physics import (
     effort,
     fittings,
     friction,
+    inertia,
     operator,
     pulsation,
+    stretch,
     suction,
     tank,
     water,
@@ -170,10 +173,61 @@ def casing_storage(bore: float, depth_of_water: float) -> Real:
     return well.casing_storage(friction.circular_area(bore), depth_of_water)
 
 
+def saturation_head(temperature: float) -> Real:
+    """Return the vapour pressure of water as a column of that water."""
+    return heads.pressure_head(water.saturation_pressure(temperature), water.specific_weight(temperature))
+
+
+def displacement_per_time(bore: float, stroke: float, cadence: float) -> Real:
+    """Return what a single-acting plunger displaces in a unit of time."""
+    return cylinder.displacement(bore, stroke) * cadence
+
+
+def work_saved_by_an_air_vessel(exponent: float) -> Real:
+    """Return the share of the work against friction that a steady flow of the same mean saves."""
+    return 1.0 - 1.0 / pulsation_factor_on_the_cycle(exponent)
+
+
+def acceleration_head_of_a_crank(
+    bore: float, stroke: float, inside_diameter: float, length: float, cadence: float
+) -> Real:
+    """Return the acceleration head of a column that a plunger on a crank moves, strokes of half a turn."""
+    duration = 0.5 / cadence
+    peak = pulsation.peak_flow(cylinder.displacement(bore, stroke), duration)
+    return inertia.acceleration_head(length, friction.circular_area(inside_diameter), peak, duration)
+
+
+def greatest_sum_over_a_stroke(with_the_flow: float, with_the_acceleration: float) -> Real:
+    """Return the greatest sum of what follows the flow and what follows the acceleration."""
+    sines, cosines = inertia.phases()
+    return np.max(with_the_flow * sines + with_the_acceleration * cosines)
+
+
+def stretch_under_a_load(load: float, modulus: float, area: float, length: float) -> Real:
+    """Return how far a bar stretches."""
+    return load / stretch.stiffness(modulus, area, length)
+
+
+def volume_of_a_riser_under_pressure(pressure: float, **pipe: float) -> Real:
+    """Return the water that a closed pipe takes in under a pressure."""
+    return pressure * stretch.riser_compliance(**pipe)
+
+
+def leak_during_a_return(**riser: float) -> Real:
+    """Return the water that a hole takes while the riser is shut in."""
+    return weep_hole.return_leak(**riser)[0]
+
+
+def fall_during_a_return(**riser: float) -> Real:
+    """Return how far the pressure falls while the riser is shut in."""
+    return weep_hole.return_leak(**riser)[1]
+
+
 COMPUTED: Mapping[str, Callable[..., Real]] = {
     "atmosphere.pressure": atmosphere.pressure,
     "cadence.sustained_cadence": cadence.sustained_cadence,
     "cylinder.displacement": cylinder.displacement,
+    "cylinder.displacement.per_time": displacement_per_time,
     "cylinder.plunger_area": cylinder.plunger_area,
     "effort.buoyant_rod_weight": effort.buoyant_rod_weight,
     "effort.hand_force": hand_force,
@@ -189,13 +243,22 @@ COMPUTED: Mapping[str, Callable[..., Real]] = {
     "friction.reynolds_number": reynolds_number,
     "head.head_pressure": column_pressure,
     "head.pressure_head": column_of_water,
+    "inertia.acceleration_head.crank": acceleration_head_of_a_crank,
+    "inertia.hydraulic_institute_acceleration_head": inertia.hydraulic_institute_acceleration_head,
+    "inertia.institute_share": inertia.institute_share,
+    "inertia.phases.greatest_sum": greatest_sum_over_a_stroke,
     "operator.body_energy": operator.body_energy,
     "operator.body_energy.usual_efficiency": usual_body_energy,
     "operator.krendel_power": operator.krendel_power,
     "operator.sustainable_power": operator.sustainable_power,
     "pulsation.peak_flow": pulsation.peak_flow,
+    "pulsation.work_weighted.air_vessel": work_saved_by_an_air_vessel,
     "pulsation.work_weighted.cycle": pulsation_factor_on_the_cycle,
     "pulsation.work_weighted.stroke": pulsation_factor_on_the_stroke,
+    "stretch.effective_stroke": stretch.effective_stroke,
+    "stretch.riser_compliance.volume": volume_of_a_riser_under_pressure,
+    "stretch.stiffness.stretch": stretch_under_a_load,
+    "stretch.wall_area": stretch.wall_area,
     "suction.barometric_head": suction.barometric_head,
     "suction.greatest_suction_lift": greatest_suction_lift,
     "suction.npsh_available": npsh_available,
@@ -211,7 +274,11 @@ COMPUTED: Mapping[str, Callable[..., Real]] = {
     "water.density": water.density,
     "water.dynamic_viscosity": water.dynamic_viscosity,
     "water.saturation_pressure": water.saturation_pressure,
+    "water.saturation_pressure.head": saturation_head,
+    "water.specific_weight": water.specific_weight,
     "weep_hole.discharge": weep_hole.discharge,
+    "weep_hole.return_leak.fall": fall_during_a_return,
+    "weep_hole.return_leak.water": leak_during_a_return,
     "weep_hole.time_to_drain": weep_hole.time_to_drain,
     "well.available_volume": well.available_volume,
     "well.casing_storage": casing_storage,

@@ -17,8 +17,11 @@ COMPARISONS = ("hazen_williams",)
 
 _PSI = 6894.757293168361
 _GALLON = 3.785411784e-3
+_IMPERIAL_GALLON = 4.54609e-3
 _INCH = 0.0254
 _FOOT = 0.3048
+_POUND = 0.45359237
+_POUND_FORCE = 4.4482216152605
 
 # Factor to SI and the offset that is added afterwards.
 _UNITS: Mapping[str, tuple[float, float]] = {
@@ -28,6 +31,8 @@ _UNITS: Mapping[str, tuple[float, float]] = {
     "degF": (5.0 / 9.0, 273.15 - 160.0 / 9.0),
     "Pa": (1.0, 0.0),
     "kPa": (1e3, 0.0),
+    "MPa": (1e6, 0.0),
+    "GPa": (1e9, 0.0),
     "psi": (_PSI, 0.0),
     "m": (1.0, 0.0),
     "mm": (1e-3, 0.0),
@@ -36,21 +41,29 @@ _UNITS: Mapping[str, tuple[float, float]] = {
     "ft": (_FOOT, 0.0),
     "mm2": (1e-6, 0.0),
     "in2": (_INCH**2, 0.0),
+    "cm3": (1e-6, 0.0),
+    "mL": (1e-6, 0.0),
     "L": (1e-3, 0.0),
     "gal": (_GALLON, 0.0),
     "gal/ft": (_GALLON / _FOOT, 0.0),
     "m3/Pa": (1.0, 0.0),
     "gpm": (_GALLON / 60.0, 0.0),
+    "imperial gpm": (_IMPERIAL_GALLON / 60.0, 0.0),
     "gpm/ft": (_GALLON / 60.0 / _FOOT, 0.0),
+    "m3/s at 1 Pa": (1.0, 0.0),
     "L/s": (1e-3, 0.0),
     "mL/s": (1e-6, 0.0),
     "L/min": (1e-3 / 60.0, 0.0),
+    "ft/s": (_FOOT, 0.0),
     "s": (1.0, 0.0),
     "min": (60.0, 0.0),
     "1/s": (1.0, 0.0),
     "1/min": (1.0 / 60.0, 0.0),
     "N": (1.0, 0.0),
+    "lbf": (_POUND_FORCE, 0.0),
     "N/m3": (1.0, 0.0),
+    "kN/m3": (1e3, 0.0),
+    "lbf/ft3": (_POUND_FORCE / _FOOT**3, 0.0),
     "J": (1.0, 0.0),
     "kJ": (1e3, 0.0),
     "kcal": (4184.0, 0.0),
@@ -59,6 +72,7 @@ _UNITS: Mapping[str, tuple[float, float]] = {
     "W": (1.0, 0.0),
     "hp": (745.6998715822702, 0.0),
     "kg/m3": (1.0, 0.0),
+    "lb/ft3": (_POUND / _FOOT**3, 0.0),
     "mPa s": (1e-3, 0.0),
     "uPa s": (1e-6, 0.0),
 }

@@ -178,6 +178,22 @@ SWEEPS = (
         "the quadrature's own tolerance is 1e-11",
     ),
     Sweep(
+        "tube-under-pressure",
+        "stretch.riser_compliance",
+        library("scipy", "integrate.solve_bvp"),
+        "outside diameter 1.05 to 2 times the inside by Poisson's ratio 0.25 to 0.45",
+        comparisons.tube_under_pressure,
+        "the solver's own tolerance is 1e-8",
+    ),
+    Sweep(
+        "return-leak",
+        "weep_hole.return_leak",
+        library("scipy", "integrate.solve_ivp"),
+        "compliance 1e-10 to 5e-9 m³/Pa, 0.5 to 3 s, inflow 0 to 0.8 of what the hole takes, 2 to 6 bar",
+        comparisons.return_leak,
+        "2.3 % where a stiff riser runs down in a slow return and √p bends; under 1 % in a springy one",
+    ),
+    Sweep(
         "time-to-drain",
         "weep_hole.time_to_drain",
         library("scipy", "integrate.solve_ivp"),

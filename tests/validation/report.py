@@ -174,11 +174,14 @@ def _summary(checks: Sequence[Check]) -> Iterator[str]:
     """Yield one row for each quantity: the value that uses the most of its tolerance."""
     yield from ("", "## Each quantity at its largest difference", "")
     rows = []
-    for quantity, several in itertools.groupby(checks, lambda check: check.value.quantity):
-        worst = max(several, key=operator.attrgetter("share_of_tolerance"))
-        reference = f"{worst.value.stated_expected.value:.6g} {worst.unit}".rstrip()
-        difference = f"{worst.difference:+.2g}"
-        rows.append([quantity, f"{worst.ours:.6g}", reference, difference, worst.value.source_key])
+    for model, of_model in itertools.groupby(checks, operator.attrgetter("model")):
+        rows.append([f"**{model}**", "", "", "", ""])
+        for quantity, several in itertools.groupby(of_model, lambda check: check.value.quantity):
+            worst = max(several, key=operator.attrgetter("share_of_tolerance"))
+            reference = f"{worst.value.stated_expected.value:.6g} {worst.unit}".rstrip()
+            difference = f"{worst.difference:+.2g}"
+            name = quantity.removeprefix(f"{model}.")
+            rows.append([name, f"{worst.ours:.6g}", reference, difference, worst.value.source_key])
     headings = ["quantity", "ours", "reference", "difference", "source"]
     yield from table(headings, rows, (1, 2, 3))
     yield ""
