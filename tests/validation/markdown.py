@@ -1,5 +1,6 @@
 """Markdown that also reads well in a terminal of 120 columns."""
 
+import re
 import textwrap
 from collections.abc import Sequence
 
@@ -8,16 +9,22 @@ COLUMNS = 120
 
 def paragraph(text: str) -> list[str]:
     """Wrap a paragraph."""
-    return textwrap.wrap(text, COLUMNS, break_long_words=False, break_on_hyphens=False)
+    return _wrapped(text, "", "")
 
 
 def item(text: str) -> list[str]:
     """Wrap an item of a list."""
+    return _wrapped(text, "- ", "  ")
+
+
+def _wrapped(text: str, first: str, other: str) -> list[str]:
+    # Neither a plus nor the end of a number of five digits may begin a line: Markdown would see a list there.
+    glued = re.sub(r" (?=\+ )|(?<=\d) (?=\d{3}\b)", "\N{NO-BREAK SPACE}", text)
     return textwrap.wrap(
-        text,
+        glued,
         COLUMNS,
-        initial_indent="- ",
-        subsequent_indent="  ",
+        initial_indent=first,
+        subsequent_indent=other,
         break_long_words=False,
         break_on_hyphens=False,
     )

@@ -108,6 +108,7 @@ def test_the_tables_are_markdown() -> None:
 def test_no_sign_of_a_formula_is_taken_for_markdown() -> None:
     prose = re.sub(r"`[^`]*`|^\| \*\*\w+\*\* ", "", printed(), flags=re.MULTILINE)
     assert re.findall(r".*\*.*", prose) == []
+    assert re.findall(r"^ *(?:[+>]|\d+[.)]) .*", printed(), re.MULTILINE) == []
 
 
 def test_the_closing_line_counts_the_values_of_each_kind() -> None:
