@@ -8,8 +8,9 @@ from tests.sizing import walk
 from tests.sizing.cases import INCH, PSI, Case, lineup, scalar, site
 from tests.sizing.sweeps import ordinary_cases
 
+from upstroke_service.physics.operator import SHORT_SPELL
 from upstroke_service.sizing import assessment, operation
-from upstroke_service.sizing.assessment import DOES_NOT_FIT, FITS, FITS_WITH_LIMITS, SHORT_SPELL, Assessment
+from upstroke_service.sizing.assessment import DOES_NOT_FIT, FITS, FITS_WITH_LIMITS, Assessment
 
 EASY = Case(static_water_level=10.0, bore=1.5 * INCH, handle_ratio=6.0, prolonged_power=50.0)
 

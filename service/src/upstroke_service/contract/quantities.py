@@ -260,7 +260,7 @@ class StrokeRate(Measured, frozen=True):
 
 
 class Work(Measured, frozen=True):
-    """Mechanical work at the handle (a body burns about four to five times as much)."""
+    """Mechanical work at the handle (a body burns about six times as much)."""
 
     dimension = "energy"
     units = ("kcal", "kJ")

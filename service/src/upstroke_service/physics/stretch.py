@@ -32,7 +32,7 @@ def wall_area(inside_diameter: Real, outside_diameter: Real) -> Real:
 def effective_stroke(stroke: Real, stretch: Real) -> Real:
     """Plunger's stroke in m within its cylinder: ``stroke`` less ``stretch`` of rod and pipe, both m.
 
-    None where the stretch takes it all. Where the drop pipe stays under pressure through the return,
+    Nothing is left, 0 m, where the stretch takes it all. Where the drop pipe stays under pressure through the return,
     the stretch is F·(1/k_rod + 1/k_pipe), with F the plunger area times the pressure above it.
 
     Source: API RP 11L, static terms for unanchored tubing (edition from memory).

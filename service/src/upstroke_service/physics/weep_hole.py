@@ -78,6 +78,7 @@ def return_leak(
     ``duration`` s until it turns at the bottom, rests included; ``inflow`` m³ that the rod displaces
     meanwhile; ``compliance`` m³/Pa of the riser. With y = √p the riser obeys 2·C·y·dy/dt = a − c·y,
     whose mean of y is taken as that of its ends: exact without inflow, where y falls in a straight line.
+    The check valve counts as shut for the whole return; one that opens late and closes early is not modelled.
 
     Source: volume balance of the riser and the orifice equation.
     """

@@ -4,6 +4,7 @@ import msgspec
 import numpy as np
 
 from upstroke_service.physics import head, suction
+from upstroke_service.physics.operator import SHORT_SPELL
 from upstroke_service.physics.real import Indices, Real
 
 from . import ceiling, filling, operation
@@ -11,10 +12,6 @@ from .ceiling import Ceiling
 from .facts import Flags, Lineup, Site
 from .filling import Fill
 from .operation import Operation
-
-SHORT_SPELL = 900.0
-"""Seconds for which people keep up the power of a short spell. Common practice, no source; the
-sustainable power falls with the logarithm of the time (see physics.operator)."""
 
 HALF_FULL = 0.5
 """Share of the wanted water that makes a fill to a lower pressure still worth offering."""
