@@ -158,6 +158,16 @@ def test_every_fault_of_a_body_comes_at_once() -> None:
     }
 
 
+def test_a_wrong_unit_does_not_hide_what_is_wrong_in_every_unit() -> None:
+    body = changed({"/tank/total_volume": {"value": "20", "unit": "gallons", "colour": "blue"}})
+
+    assert faults_of(body) == {
+        "/tank/total_volume/unit": "Must be one of gal, fl_oz, L, mL, m3; not 'gallons'.",
+        "/tank/total_volume/value": "Must be of JSON type number.",
+        "/tank/total_volume/colour": "Unknown field: check its spelling, or leave it out.",
+    }
+
+
 def test_faults_of_a_callers_own_cylinder_name_its_place_in_the_list() -> None:
     faulty = {**CYLINDER, "id": "other", "bore": psi(1)}
     del faulty["stroke"]

@@ -1,12 +1,14 @@
 """The record of validation: every check value and every sweep, with ours beside the reference."""
 
 import collections
+import functools
 import itertools
 import operator
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from importlib import import_module
 
+import grimp
 from tests.physics.published_values import COMPARISONS, KINDS, PublishedValue, Stated
 from tests.physics.sweeps import Sweep, Swept
 from tests.validation.check import Check
@@ -66,7 +68,20 @@ class Report:
 
 def _about(model: str) -> str:
     documentation = import_module(f"{physics.__name__}.{model}").__doc__ or ""
-    return documentation.splitlines()[0]
+    return documentation.splitlines()[0] + ("" if model in in_use() else " No answer uses this yet.")
+
+
+@functools.cache
+def in_use() -> frozenset[str]:
+    """Return the modules of the physics that an answer is computed with, directly or through others."""
+    graph = grimp.build_graph("upstroke_service", cache_dir=None)
+    modules = graph.find_children(physics.__name__)
+    used = (
+        module
+        for module in modules
+        if graph.chain_exists(importer="upstroke_service.api", imported=module, as_packages=True)
+    )
+    return frozenset(module.rpartition(".")[2] for module in used)
 
 
 def _quantity(quantity: str, checks: Sequence[Check]) -> Iterator[str]:

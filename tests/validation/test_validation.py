@@ -45,6 +45,12 @@ def with_values(monkeypatch: pytest.MonkeyPatch, values: list[PublishedValue]) -
     monkeypatch.setattr(command, "SWEEPS", ())
 
 
+def test_a_model_that_no_answer_uses_is_marked_and_no_other() -> None:
+    about = dict(re.findall(r"^## (\w+)\n\n((?:.+\n)+)", printed(), re.MULTILINE))
+    marked = {model for model, text in about.items() if "No answer uses this yet." in text}
+    assert marked == set()
+
+
 def test_every_check_value_is_listed_once_with_its_reference() -> None:
     rows = [row for block in tables() if block[0][0] == "check" for row in block[2:]]
     assert sorted(row[0] for row in rows) == sorted(value.id for value in VALUES)

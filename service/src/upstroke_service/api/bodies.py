@@ -134,6 +134,15 @@ def _detail(kind: Any, message: str, unit: str) -> str:  # noqa: PLR0911 - one s
             return f"{message}."
 
 
+def _faults_of_all(branches: Any) -> list[ProblemError]:
+    """Faults that every variant finds, so that they stay whichever is picked."""
+    explained = [
+        [fault for error in branch if error.kind.name != "const" for fault in _explain(error)]
+        for branch in branches
+    ]
+    return [fault for fault in explained[0] if all(fault in others for others in explained[1:])]
+
+
 def _explain_variants(branches: Any, path: list[str | int], instance: Any) -> list[ProblemError]:
     """Faults of the one variant that a constant (a unit, a kind) picks, or which there are to pick from."""
     members: dict[str, Any] = instance if isinstance(instance, dict) else {}
@@ -147,11 +156,10 @@ def _explain_variants(branches: Any, path: list[str | int], instance: Any) -> li
     if constants:
         field: list[str | int] = list(next(iter(constants.values())).instance_path)
         given = str(members.get(str(field[-1])))[:MOST_ECHOED]
-        return [
-            ProblemError(
-                pointer=pointer(field), detail=f"Must be one of {', '.join(constants)}; not {given!r}."
-            )
-        ]
+        choice = ProblemError(
+            pointer=pointer(field), detail=f"Must be one of {', '.join(constants)}; not {given!r}."
+        )
+        return [choice, *_faults_of_all(branches)]
     return [
         ProblemError(pointer=pointer(path), detail='Must be an object such as {"value": 1, "unit": "…"}.')
     ]

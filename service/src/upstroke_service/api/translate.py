@@ -8,7 +8,7 @@ from upstroke_service.contract.facts import Conduit, Fitting, Pump, Run, Well
 from upstroke_service.contract.premises import ElectricPump, Operator, Premises, Tank
 from upstroke_service.contract.requests import SiteRequest
 from upstroke_service.physics import friction
-from upstroke_service.physics.constants import STANDARD_GRAVITY
+from upstroke_service.physics.fittings import head_loss
 from upstroke_service.reference.fittings import resistance_coefficient
 from upstroke_service.reference.roughness import roughness
 from upstroke_service.sizing import facts
@@ -175,9 +175,8 @@ def _fittings(conduit: Conduit, runs: tuple[facts.Run, ...], reading: Reading) -
     for fitting in fittings:
         own = reading.given(fitting.inside_diameter)
         area = friction.circular_area(bore if own is None else own)
-        total += float(
-            fitting.count * resistance_coefficient(fitting.kind) / (2.0 * STANDARD_GRAVITY * area**2)
-        )
+        # The loss goes with the square of the flow, so that of 1 m³/s is the coefficient.
+        total += float(fitting.count * head_loss(1.0, area, resistance_coefficient(fitting.kind)))
     return total
 
 
