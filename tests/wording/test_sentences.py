@@ -150,10 +150,42 @@ def test_there_is_no_section_that_nothing_reads(language: str) -> None:
     known = {"general", "verdict", "limit", "reason", "use", "assumption", "problem", "caution", "question"}
     known |= {"operator", "operator_about", "operator_basis"}
     known |= {"need_one", "need_many", "need_name", "need_basis", "use_basis", "daily"}
-    known |= {f"hookup_{name}" for name in HOOKUP_TABLES}
+    known |= {f"hookup_{name}" for name in HOOKUP_TABLES} | {"open"}
 
     assert {name.partition(".")[0] for name in wording(language).sections} == known
 
+
+PRESSURES = re.compile(r"{(start|end|target|reach|pressure|ceiling)}|psi|kPa|pressure")
+
+
+@EVERY_LANGUAGE
+def test_what_is_said_of_an_open_tank_stands_in_for_a_sentence_and_names_no_pressure(language: str) -> None:
+    usual = wording(language).sections
+    instead = {
+        name.removeprefix("open."): entries for name, entries in usual.items() if name.startswith("open.")
+    }
+    open_tank = wording(language, open_tank=True)
+
+    assert instead
+    for section, entries in instead.items():
+        assert set(entries) <= set(usual[section])
+        for code, sentence in entries.items():
+            assert sentence != usual[section][code]
+            assert open_tank.sections[section][code] == sentence
+            assert not PRESSURES.search(sentence)
+
+
+@EVERY_LANGUAGE
+def test_no_reason_names_a_pressure_of_an_open_tank(language: str) -> None:
+    open_tank = wording(language, open_tank=True).sections
+
+    for section in ("verdict", "reason", "remedy"):
+        named = {code for code, sentence in open_tank[section].items() if PRESSURES.search(sentence)}
+        # These are said of pressure tanks alone.
+        assert named <= ONLY_UNDER_PRESSURE
+
+
+ONLY_UNDER_PRESSURE = {"curve_stops", "flush_needs_pressure", "nothing_usable", "tank_too_small"}
 
 HOOKUP_TABLES = (
     *("way", "place", "about", "summary", "who", "refusal", "condition", "advantage", "drawback"),

@@ -21,10 +21,9 @@ from upstroke_service.contract.quantities import (
 )
 from upstroke_service.reference.sources import source
 from upstroke_service.sizing import defaults
-from upstroke_service.units import System
 
 from .assumed import Assumed
-from .style import Kind, Style, style
+from .style import Kind, Style
 
 KINDS: dict[str, Kind] = {
     "/well/static_water_level": Head,
@@ -78,9 +77,8 @@ def describe(assumed: Assumed, how: Style) -> str:
 
 
 @functools.lru_cache(maxsize=4096)
-def _assumption(assumed: Assumed, system: System, language: str) -> answered.Assumption:
+def _assumption(assumed: Assumed, how: Style) -> answered.Assumption:
     """One assumption; cached, since most requests share most of them."""
-    how = style(system, language)
     kind = KINDS.get(assumed.field)
     row = defaults.table()[assumed.field]
     number: float | UnsetType = UNSET
@@ -97,7 +95,4 @@ def _assumption(assumed: Assumed, system: System, language: str) -> answered.Ass
 
 def assumptions(assumed: Iterable[Assumed], how: Style) -> list[answered.Assumption]:
     """Every assumption as part of an answer, in the order of the request's facts."""
-    return [
-        _assumption(one, how.system, how.words.language)
-        for one in sorted(assumed, key=lambda one: one.pointer)
-    ]
+    return [_assumption(one, how) for one in sorted(assumed, key=lambda one: one.pointer)]

@@ -64,11 +64,12 @@ def catalogue_used(chosen: Candidates, style: Style) -> answers.CatalogueUsed:
 
 
 class Read(NamedTuple):
-    """A request read: its site, its candidates and what was assumed."""
+    """A request read: its site, its candidates, what was assumed, and how to speak of it."""
 
     site: Site
     chosen: Candidates
     reading: Reading
+    style: Style
 
 
 def read(request: Any, context: Context) -> Read:
@@ -79,36 +80,36 @@ def read(request: Any, context: Context) -> Read:
         block(request.selection, Selection), block(request.pump, Pump), context.catalogues, reading
     )
     reading.close()
-    return Read(site, chosen, reading)
+    return Read(site, chosen, reading, context.style.about(open_tank=bool(site.open)))
 
 
 def lift_budgets(request: LiftBudgetRequest, context: Context) -> answers.LiftBudgets:
     """The total dynamic head line by line, against each cylinder's rated lift."""
-    site, chosen, reading = read(request, context)
+    site, chosen, reading, style = read(request, context)
     found = assessment.assess(site, chosen.lineup, stop_at_ceiling=False)
-    shown = candidates.present(found, chosen.cylinders, context.style)
+    shown = candidates.present(found, chosen.cylinders, style)
     entries = [
         answers.LiftBudgetEntry(
             cylinder=shown.cylinders[place],
             lift_budget=shown.budgets[place],
-            findings=placement_reasons(case, context.style),
+            findings=placement_reasons(case, style),
         )
         for place, case in enumerate(shown.cases)
     ]
     return answers.LiftBudgets(
-        catalogue=catalogue_used(chosen, context.style),
+        catalogue=catalogue_used(chosen, style),
         lift_budgets=entries,
-        assumptions=assumptions(reading.assumed.values(), context.style),
+        assumptions=assumptions(reading.assumed.values(), style),
         **envelope(request, context, _digest(chosen)),
     )
 
 
 def stroke_estimates(request: StrokeEstimateRequest, context: Context) -> answers.StrokeEstimates:
     """Strokes, time, work and hand force of each cylinder, as totals and along the fill."""
-    site, chosen, reading = read(request, context)
+    site, chosen, reading, style = read(request, context)
     found = assessment.assess(site, chosen.lineup, stop_at_ceiling=False)
-    shown = candidates.present(found, chosen.cylinders, context.style)
-    curves = candidates.curves(found, request.points, context.style)
+    shown = candidates.present(found, chosen.cylinders, style)
+    curves = candidates.curves(found, request.points, style)
     entries = [
         answers.StrokeEstimate(
             cylinder=shown.cylinders[place],
@@ -116,15 +117,15 @@ def stroke_estimates(request: StrokeEstimateRequest, context: Context) -> answer
             effort=shown.efforts[place],
             ceiling=shown.ceilings[place],
             curve=curves[place],
-            findings=reasons(case, context.style),
-            **explain(found, site, place, chosen.cylinders[place], context.style, advise=False)._asdict(),
+            findings=reasons(case, style),
+            **explain(found, site, place, chosen.cylinders[place], style, advise=False)._asdict(),
         )
         for place, case in enumerate(shown.cases)
     ]
     return answers.StrokeEstimates(
-        catalogue=catalogue_used(chosen, context.style),
+        catalogue=catalogue_used(chosen, style),
         stroke_estimates=entries,
-        assumptions=assumptions(reading.assumed.values(), context.style),
+        assumptions=assumptions(reading.assumed.values(), style),
         **envelope(request, context, _digest(chosen)),
     )
 
@@ -136,8 +137,9 @@ def site_cautions(request: CautionRequest, context: Context) -> answers.Cautions
     reading.close()
     kind = block(request.pump, Pump).kind
     surroundings = read_surroundings(request, site, invented=False, lift_pump=kind != "suction")
+    style = context.style.about(open_tank=bool(site.open))
     return answers.Cautions(
-        cautions=cautions(circumstances.of_site(surroundings, site), context.style),
-        assumptions=assumptions(reading.assumed.values(), context.style),
+        cautions=cautions(circumstances.of_site(surroundings, site), style),
+        assumptions=assumptions(reading.assumed.values(), style),
         **envelope(request, context),
     )

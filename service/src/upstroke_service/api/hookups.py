@@ -53,7 +53,7 @@ def advise(request: HookupRequest, context: Context) -> Hookups:
     reading.close()
     premises = read_premises(request, site)
     decision = hookups.decide(premises)
-    style = context.style
+    style = context.style.about(open_tank=premises.open_tank)
     best = decision.ways[0] if decision.ways else None
     pressurised = best is not None and not premises.open_tank
     return Hookups(

@@ -20,6 +20,7 @@ from upstroke_service.sizing import assessment, defaults, ranking, varied
 from upstroke_service.sizing.assessment import DOES_NOT_FIT, Assessment
 from upstroke_service.sizing.defaults import Default, Stated
 from upstroke_service.sizing.facts import Lineup, Site
+from upstroke_service.wording import Wording
 
 from .assumed import Assumed, Reading
 from .assumptions import KINDS
@@ -116,7 +117,7 @@ def _listed(asked: list[Asked], style: Style) -> list[answers.Question]:
     asked.sort(key=lambda one: (*_rank(one, table[one.field]), one.field))
     return [
         msgspec.structs.replace(
-            _question(one.field, style.words.language), effect=one.effect, consequence=one.consequence
+            _question(one.field, style.words), effect=one.effect, consequence=one.consequence
         )
         for one in asked[:MOST_QUESTIONS]
     ]
@@ -129,14 +130,12 @@ def _rank(one: Asked, row: Default) -> tuple[bool, int, float, int]:
 
 
 @functools.lru_cache(maxsize=256)
-def _question(field: str, language: str) -> answers.Question:
-    # The units don't matter to a question's words.
-    from_wording = Style("us", language).words.say
+def _question(field: str, words: Wording) -> answers.Question:
     section = f"question.{field}"
     return answers.Question(
         pointer=field,
-        text=from_wording(section, "text"),
-        why=from_wording(section, "why"),
+        text=words.say(section, "text"),
+        why=words.say(section, "why"),
         effect="figures",
     )
 

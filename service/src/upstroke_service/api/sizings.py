@@ -51,7 +51,7 @@ def _common(request: SizingRequest, facts: Read, context: Context, circumstance:
     lift_pump = any(one.kind == "lift" for one in facts.chosen.cylinders)
     surroundings = read_surroundings(request, facts.site, invented=invented, lift_pump=lift_pump)
     holding = circumstances.of_site(surroundings, facts.site) | circumstance
-    style = context.style
+    style = facts.style
     return {
         "catalogue": catalogue_used(facts.chosen, style),
         "cautions": cautions(holding, style),
@@ -61,7 +61,7 @@ def _common(request: SizingRequest, facts: Read, context: Context, circumstance:
 
 
 def _sized(request: SizingRequest, facts: Read, context: Context) -> answers.Sizing:
-    style = context.style
+    style = facts.style
     wanted = _wanted(request, facts)
     cylinders = facts.chosen.cylinders
     found = assessment.assess(facts.site, facts.chosen.lineup)
@@ -183,7 +183,7 @@ def _parts(cylinder: CatalogueCylinder, riser_length: float) -> list[answers.Par
 
 def _without_level(request: SizingRequest, facts: Read, context: Context) -> answers.Sizing:
     """No recommendation, but what would fit at each depth: many sites in one pass."""
-    style = context.style
+    style = facts.style
     levels = TABLE_DEPTHS.reshape(-1, 1, 1)
     cylinder_depth = facts.site.cylinder_depth
     if cylinder_depth is not None:

@@ -81,12 +81,12 @@ SMALL = 10.0
 
 
 class Style:
-    """The unit system and the language of an answer."""
+    """The unit system and the language of an answer, and whether it is about an open tank."""
 
-    def __init__(self, system: System, language: str) -> None:
+    def __init__(self, system: System, language: str, *, open_tank: bool = False) -> None:
         """Look the units of ``system`` and the sentences of ``language`` up once."""
         self.system = system
-        self.words: Wording = wording(language)
+        self.words: Wording = wording(language, open_tank=open_tank)
         place = 0 if system == "us" else 1
         self.outputs: dict[Kind, Output] = {}
         for kind, digits in _DIGITS.items():
@@ -95,6 +95,10 @@ class Style:
             fine = max(coarse, 1)
             text, fine_text = (f"{{:,.{count}f}} {_SPELLED.get(name, name)}" for count in (coarse, fine))
             self.outputs[kind] = Output(name, unit.scale, unit.offset, coarse, text, fine, fine_text)
+
+    def about(self, *, open_tank: bool) -> "Style":
+        """The same for an open tank, which no sentence may speak of as under pressure, or for another."""
+        return style(self.system, self.words.language, open_tank=open_tank)
 
     def unit(self, kind: Kind) -> str:
         """Name of the unit of a kind of output."""
@@ -168,6 +172,6 @@ def duration(seconds: float) -> str:
 
 
 @functools.cache
-def style(system: System, language: str) -> Style:
+def style(system: System, language: str, *, open_tank: bool = False) -> Style:
     """The style of an answer in a unit system and a language."""
-    return Style(system, language)
+    return Style(system, language, open_tank=open_tank)

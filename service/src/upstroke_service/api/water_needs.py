@@ -44,7 +44,7 @@ class _Pumped(NamedTuple):
 def water_needs(request: WaterNeedRequest, context: Context) -> WaterNeeds:
     """What is needed every day, what one fill gives, and what pumping it takes. Raises RequestProblem."""
     facts = read(request, context)
-    style = context.style
+    style = facts.style
     wanted = read_needs(request.needs, facts.site, facts.reading)
     known = _LEVEL not in facts.reading.assumed
     pumped = _pumped(facts, wanted.floor_rise, known=known)

@@ -12,13 +12,19 @@ LANGUAGES: Final = ("en",)
 class Wording:
     """The sentences of one language, by section and code."""
 
-    def __init__(self, language: str) -> None:
-        """Load a language of LANGUAGES."""
+    def __init__(self, language: str, *, open_tank: bool = False) -> None:
+        """Load a language of LANGUAGES; of a site with an open tank what is said differently there."""
         self.language = language
+        self.open_tank = open_tank
         self.sections: dict[str, dict[str, str]] = {}
         for file in resources.files("upstroke_service.wording").joinpath(language).iterdir():
             if file.name.endswith(".toml"):
                 self._add(tomllib.loads(file.read_text("utf-8")))
+        if open_tank:
+            self.sections = {
+                name: entries | self.sections.get(f"open.{name}", {})
+                for name, entries in self.sections.items()
+            }
 
     def _add(self, sections: dict[str, dict[str, Any]]) -> None:
         for section, entries in sections.items():
@@ -38,6 +44,6 @@ class Wording:
 
 
 @functools.cache
-def wording(language: str) -> Wording:
-    """The sentences of ``language``, loaded once."""
-    return Wording(language)
+def wording(language: str, *, open_tank: bool = False) -> Wording:
+    """The sentences of ``language``, for a pressure tank or an open one, loaded once."""
+    return Wording(language, open_tank=open_tank)
