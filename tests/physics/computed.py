@@ -21,6 +21,7 @@ from upstroke_service.physics import (
     inertia,
     operator,
     pulsation,
+    riser,
     stretch,
     suction,
     tank,
@@ -213,6 +214,75 @@ def volume_of_a_riser_under_pressure(pressure: float, **pipe: float) -> Real:
     return pressure * stretch.riser_compliance(**pipe)
 
 
+def cadence_of_work_by_powers(
+    static_work: float, linear_work: float, quadratic_work: float, slowest: float, **rest: float
+) -> Real:
+    """Return the cadence where the work of a cycle is given from rest up, not from the slowest cadence up."""
+    work = static_work + linear_work * slowest + quadratic_work * slowest**2
+    linear = linear_work + 2.0 * quadratic_work * slowest
+    return cadence.sustained_cadence(
+        work_at_slowest=work, linear_work=linear, quadratic_work=quadratic_work, slowest=slowest, **rest
+    )
+
+
+def stretch_of_rod_and_pipe(
+    bore: float,
+    pressure: float,
+    length: float,
+    rod_diameter: float,
+    rod_modulus: float,
+    pipe_wall: float,
+    pipe_modulus: float,
+) -> Real:
+    """Return the stroke that a plunger loses under a pressure that stays."""
+    area = cylinder.plunger_area(bore)
+    rod = stretch.stiffness(rod_modulus, friction.circular_area(rod_diameter), length)
+    pipe = stretch.stiffness(pipe_modulus, pipe_wall, length)
+    return pressure * stretch.take_up(area, 1.0 / rod, 1.0 / pipe) / area
+
+
+def water_that_a_shorter_pipe_gives(
+    bore: float,
+    pressure: float,
+    length: float,
+    inside_area: float,
+    pipe_wall: float,
+    pipe_modulus: float,
+    poisson_ratio: float,
+) -> Real:
+    """Return the water that a pipe holds less once the rod carries a pressure on the plunger."""
+    give = 1.0 / stretch.stiffness(pipe_modulus, pipe_wall, length)
+    return pressure * stretch.shortening(cylinder.plunger_area(bore), inside_area, give, poisson_ratio)
+
+
+def leak_per_cycle_without_stretch(
+    pressure: float, hole_capacity: float, volume: float, duration: float, returned: float, compliance: float
+) -> Real:
+    """Return the leak of a cycle behind a check valve, of equal halves, without stretch."""
+    return riser.leakage(
+        pressure,
+        pressure,
+        pressure,
+        hole_capacity,
+        volume,
+        duration,
+        duration,
+        rest=0.0,
+        returned=returned,
+        compliance=compliance,
+        take_up=0.0,
+        shortening=0.0,
+    ).total
+
+
+def acceleration_head_of_a_half_sine(
+    length: float, inside_diameter: float, volume: float, duration: float
+) -> Real:
+    """Return the acceleration head in a round pipe of a volume that is delivered as half a sine."""
+    area, peak = friction.circular_area(inside_diameter), pulsation.peak_flow(volume, duration)
+    return inertia.acceleration_head(length, area, peak, duration)
+
+
 def leak_during_a_return(**riser: float) -> Real:
     """Return the water that a hole takes while the riser is shut in."""
     return weep_hole.return_leak(**riser)[0]
@@ -225,7 +295,7 @@ def fall_during_a_return(**riser: float) -> Real:
 
 COMPUTED: Mapping[str, Callable[..., Real]] = {
     "atmosphere.pressure": atmosphere.pressure,
-    "cadence.sustained_cadence": cadence.sustained_cadence,
+    "cadence.sustained_cadence": cadence_of_work_by_powers,
     "cylinder.displacement": cylinder.displacement,
     "cylinder.displacement.per_time": displacement_per_time,
     "cylinder.plunger_area": cylinder.plunger_area,
@@ -244,6 +314,7 @@ COMPUTED: Mapping[str, Callable[..., Real]] = {
     "head.head_pressure": column_pressure,
     "head.pressure_head": column_of_water,
     "inertia.acceleration_head.crank": acceleration_head_of_a_crank,
+    "inertia.acceleration_head.half_sine": acceleration_head_of_a_half_sine,
     "inertia.hydraulic_institute_acceleration_head": inertia.hydraulic_institute_acceleration_head,
     "inertia.institute_share": inertia.institute_share,
     "inertia.phases.greatest_sum": greatest_sum_over_a_stroke,
@@ -255,9 +326,12 @@ COMPUTED: Mapping[str, Callable[..., Real]] = {
     "pulsation.work_weighted.air_vessel": work_saved_by_an_air_vessel,
     "pulsation.work_weighted.cycle": pulsation_factor_on_the_cycle,
     "pulsation.work_weighted.stroke": pulsation_factor_on_the_stroke,
+    "riser.leakage.total": leak_per_cycle_without_stretch,
     "stretch.effective_stroke": stretch.effective_stroke,
     "stretch.riser_compliance.volume": volume_of_a_riser_under_pressure,
+    "stretch.shortening.volume": water_that_a_shorter_pipe_gives,
     "stretch.stiffness.stretch": stretch_under_a_load,
+    "stretch.take_up.stretch": stretch_of_rod_and_pipe,
     "stretch.wall_area": stretch.wall_area,
     "suction.barometric_head": suction.barometric_head,
     "suction.greatest_suction_lift": greatest_suction_lift,

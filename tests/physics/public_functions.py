@@ -48,7 +48,6 @@ EXAMPLES: dict[str, tuple[float, float, float]] = {
     "linear_work": (0.0, 5.0, 20.0),
     "loss": (0.0, 0.2, 0.5),
     "modulus": (2.758e9, 4.96e10, 2.07e11),
-    "opening": (0.0, 4e-6, 3e-5),
     "outside_diameter": (0.0422, 0.0334, 0.0483),
     "peak_flow": (0.0, 3e-4, 1e-3),
     "pipe_give": (0.0, 3.4e-7, 1.9e-5),
@@ -86,7 +85,6 @@ EXAMPLES: dict[str, tuple[float, float, float]] = {
     "specific_weight": (9_804.0, 9_797.0, 9_731.0),
     "start": (0.0, 206_843.0, 275_790.0),
     "static_pressure": (0.0, 5_000.0, 20_000.0),
-    "static_work": (30.0, 120.0, 350.0),
     "storage": (0.05, 0.12, 1.1),
     "stretch": (0.0, 0.02, 0.25),
     "stroke": (0.1, 0.2286, 0.3),
@@ -106,6 +104,7 @@ EXAMPLES: dict[str, tuple[float, float, float]] = {
     "water_bulk_modulus": (2.0e9, 2.2e9, 2.3e9),
     "water_density": (999.8, 999.1, 992.2),
     "work": (500.0, 30_000.0, 200_000.0),
+    "work_at_slowest": (30.0, 120.0, 350.0),
 }
 """Values inside the validity of every function that takes an argument of this name, SI."""
 

@@ -50,6 +50,7 @@ _UNITS: Mapping[str, tuple[float, float]] = {
     "gpm": (_GALLON / 60.0, 0.0),
     "imperial gpm": (_IMPERIAL_GALLON / 60.0, 0.0),
     "gpm/ft": (_GALLON / 60.0 / _FOOT, 0.0),
+    "m/s": (1.0, 0.0),
     "m3/s at 1 Pa": (1.0, 0.0),
     "L/s": (1e-3, 0.0),
     "mL/s": (1e-6, 0.0),

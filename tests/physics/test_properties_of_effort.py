@@ -99,7 +99,8 @@ class TestCadence:
         preferred = ratio * slowest
         effective = float(cadence.sustained_cadence(power, work, linear, quadratic, slowest, preferred))
         pumping = max(effective, slowest)
-        spent = (work + linear * pumping + quadratic * pumping**2) * effective
+        above = pumping - slowest
+        spent = (work + linear * above + quadratic * above**2) * effective
         assert 0.0 < effective <= preferred
         assert spent <= power * (1.0 + 1e-6)
 
@@ -110,7 +111,8 @@ class TestCadence:
         preferred = ratio * slowest
         effective = float(cadence.sustained_cadence(power, work, linear, quadratic, slowest, preferred))
         pumping = max(effective, slowest)
-        spent = (work + linear * pumping + quadratic * pumping**2) * effective
+        above = pumping - slowest
+        spent = (work + linear * above + quadratic * above**2) * effective
         assert effective == preferred or spent == pytest.approx(power, rel=1e-6)
 
     @for_all(powers, works, linear, quadratic, STEPS)

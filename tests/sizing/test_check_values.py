@@ -187,7 +187,7 @@ class TestTrade:
         stroke=9 * INCH,
         handle_ratio=6.0,
         power=75.0,
-        prolonged_power=50.0,
+        tires=True,
         hand_force_limit=150.0,
         weep_hole_diameter=INCH / 16,
         rated_lift=90.0,

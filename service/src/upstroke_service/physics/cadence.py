@@ -10,7 +10,7 @@ _TOLERANCE = 1e-14
 
 def sustained_cadence(
     power: Real,
-    static_work: Real,
+    work_at_slowest: Real,
     linear_work: Real,
     quadratic_work: Real,
     slowest: Real,
@@ -18,25 +18,25 @@ def sustained_cadence(
 ) -> Real:
     """Effective cycles per second that ``power`` in W sustains, at most ``preferred``, in 1/s.
 
-    One cycle costs W(n) = ``static_work`` + ``linear_work``·n + ``quadratic_work``·n² (J, J·s, J·s²),
-    the latter two not negative. The operator keeps ``preferred`` (1/s) while W·n ≤ power, then slows so
-    that W·n = power; below ``slowest`` (1/s) the pump keeps that cadence and rests are put in between,
-    so that the effective cadence falls on.
+    One cycle costs W(n) = ``work_at_slowest`` + ``linear_work``·(n − n₀) + ``quadratic_work``·(n − n₀)² (J,
+    J·s, J·s², the latter two not negative) from the cadence ``slowest``, n₀ in 1/s, up. The operator keeps
+    ``preferred`` (1/s) while W·n ≤ power, then slows so that W·n = power; below ``slowest`` the pump keeps
+    that cadence and rests are put in between, so that the effective cadence falls on.
 
     Source: energy balance; Newton's method on an increasing convex function, to rounding error.
     """
-    work_at_preferred = (quadratic_work * preferred + linear_work) * preferred + static_work
-    # From below at first, since W is greatest at the preferred cadence; from above after one step. Not
-    # below the slowest, where a fitted quadratic need not be what friction is.
+    span = preferred - slowest
+    work_at_preferred = (quadratic_work * span + linear_work) * span + work_at_slowest
+    # From below at first, since W is greatest at the preferred cadence; from above after one step.
     cadence = np.minimum(np.maximum(power / work_at_preferred, slowest), preferred)
-    twice_linear, thrice_quadratic = 2.0 * linear_work, 3.0 * quadratic_work
     for _ in range(_MOST_STEPS):
         before = cadence
-        demand = ((quadratic_work * cadence + linear_work) * cadence + static_work) * cadence
-        slope = (thrice_quadratic * cadence + twice_linear) * cadence + static_work
-        cadence = np.minimum(cadence - (demand - power) / slope, preferred)
+        above = cadence - slowest
+        work = (quadratic_work * above + linear_work) * above + work_at_slowest
+        slope = work + (2.0 * quadratic_work * above + linear_work) * cadence
+        cadence = np.minimum(np.maximum(cadence - (work * cadence - power) / slope, slowest), preferred)
         if np.abs(cadence - before).max() <= _TOLERANCE:
             break
-    resting = power / ((quadratic_work * slowest + linear_work) * slowest + static_work)
-    effective: Real = np.where(cadence < slowest, np.minimum(resting, slowest), cadence)
+    resting = power / work_at_slowest
+    effective: Real = np.where(resting < slowest, resting, cadence)
     return effective

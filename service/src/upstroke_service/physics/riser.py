@@ -19,12 +19,11 @@ _NEGLIGIBLE = 1e-30
 class Leakage(NamedTuple):
     """What a weep hole does in one cycle.
 
-    ``total`` m³ through the hole, of which ``opening`` before the check valve opens; ``fall`` Pa, by which
-    the pressure in the drop pipe is lower when the plunger turns at its bottom.
+    ``total`` m³ through the hole; ``fall`` Pa, by which the pressure in the drop pipe is lower when the
+    plunger turns at its bottom.
     """
 
     total: Real
-    opening: Real
     fall: Real
 
 
@@ -76,27 +75,7 @@ def leakage(
     sine = _opening(filled / volume, mean, np.sqrt(late_share))
     opening = np.maximum(volume * sine * sine - filled, 0.0)
     open_share = np.maximum(1.0 - early - 2.0 * np.arcsin(sine) / np.pi, 0.0)
-    return Leakage(opening + through * upstroke_duration * open_share + bled, opening, fall)
-
-
-def relief(
-    plunger_pressure: Real,
-    fall: Real,
-    opening: Real,
-    compliance: Real,
-    take_up: Real,
-    shortening: Real,
-) -> Real:
-    """Work in J by which an upstroke falls short of its load times its stroke, since the load builds up.
-
-    ½·X·P² + ½·C·f² − m·P·f + ½·V·f. ``plunger_pressure`` P and ``fall`` f Pa; ``opening`` V m³ as in
-    ``Leakage``; ``compliance`` C, ``take_up`` X and ``shortening`` m in m³/Pa as in the module on stretch.
-
-    Source: elastic energy of rod, pipe and water at both ends of the upstroke; what leaks meanwhile is
-    taken at half of the fall.
-    """
-    stretched = (0.5 * take_up * plunger_pressure - shortening * fall) * plunger_pressure
-    return stretched + 0.5 * (compliance * fall + opening) * fall
+    return Leakage(opening + through * upstroke_duration * open_share + bled, fall)
 
 
 def _mean_root(kept: Real, first: Real) -> Real:

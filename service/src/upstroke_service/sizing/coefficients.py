@@ -9,34 +9,40 @@ _LEAST = 1e-30
 
 
 class Quadratic(msgspec.Struct, frozen=True):
-    """c₀ + c₁·n + c₂·n² of the cadence n in 1/s, with c₁ and c₂ not negative."""
+    """c₀ + c₁·(n − n₀) + c₂·(n − n₀)² of the cadence n from ``slowest``, n₀, up, both in 1/s.
 
+    No coefficient is negative: it does not fall, and nothing is lost where large terms nearly cancel.
+    """
+
+    slowest: Real
     c0: Real
     c1: Real
     c2: Real
 
     def at(self, n: Real) -> Real:
         """Value at a cadence ``n`` in 1/s."""
-        return (self.c2 * n + self.c1) * n + self.c0
+        above = n - self.slowest
+        return (self.c2 * above + self.c1) * above + self.c0
 
     def inverse(self, value: Real) -> Real:
-        """Cadence in 1/s at which it has a ``value``; 0 where it has more even at rest."""
+        """Cadence in 1/s at which it has a ``value``; the slowest where it has more even there."""
         excess = np.maximum(value - self.c0, 0.0)
         root = np.sqrt(self.c1 * self.c1 + 4.0 * self.c2 * excess)
-        cadence: Real = 2.0 * excess / np.maximum(self.c1 + root, _LEAST)
+        cadence: Real = self.slowest + 2.0 * excess / np.maximum(self.c1 + root, _LEAST)
         return cadence
 
     def row(self, place: int) -> "Quadratic":
         """One of several that were fitted together along a first axis."""
-        return Quadratic(np.asarray(self.c0)[place], np.asarray(self.c1)[place], np.asarray(self.c2)[place])
+        c0, c1, c2 = (np.asarray(value)[place] for value in (self.c0, self.c1, self.c2))
+        return Quadratic(self.slowest, c0, c1, c2)
 
     def plus(self, other: "Quadratic") -> "Quadratic":
-        """Sum of two."""
-        return Quadratic(self.c0 + other.c0, self.c1 + other.c1, self.c2 + other.c2)
+        """Sum of two from the same slowest cadence up."""
+        return Quadratic(self.slowest, self.c0 + other.c0, self.c1 + other.c1, self.c2 + other.c2)
 
     def times(self, factor: Real) -> "Quadratic":
         """Multiple of one."""
-        return Quadratic(self.c0 * factor, self.c1 * factor, self.c2 * factor)
+        return Quadratic(self.slowest, self.c0 * factor, self.c1 * factor, self.c2 * factor)
 
 
 class Line(msgspec.Struct, frozen=True):
@@ -92,5 +98,4 @@ def through(values: Array, slowest: Real, preferred: Real) -> Quadratic:
     slope = np.maximum(high - low, 0.0) / span
     bend = (high - 2.0 * mid + low) / (0.5 * span * span)
     c2 = np.minimum(np.maximum(bend, 0.0), slope / (slowest + preferred))
-    c1 = slope - c2 * (slowest + preferred)
-    return Quadratic(low - (c2 * slowest + c1) * slowest, c1, c2)
+    return Quadratic(slowest, low, slope - c2 * span, c2)

@@ -9,7 +9,7 @@ just kept is explicit, and so every limit is found on that curve without a solve
 import msgspec
 import numpy as np
 
-from upstroke_service.physics import cadence, stretch, weep_hole
+from upstroke_service.physics import cadence, riser, stretch
 from upstroke_service.physics.real import Real
 
 from .coefficients import Arch, Line, Quadratic
@@ -31,15 +31,16 @@ the preferred cadence, where that is less). Common practice, no source."""
 class Riser(msgspec.Struct, frozen=True):
     """The drop pipe with the rod in it: how it gives, SI.
 
-    ``rod_give`` and ``pipe_give`` are m per N; ``area`` is that of the drop pipe's inside, m²;
-    ``compliance`` m³/Pa. A suction pump's rod is short and its pipe hangs on nothing: neither gives.
+    ``rod_give`` and ``pipe_give`` are m per N; ``compliance``, ``take_up`` and ``shortening`` are m³/Pa, as
+    in the module on stretch. A suction pump's rod is short and its pipe hangs on nothing: neither gives.
     """
 
     length: Real
-    area: Real
     rod_give: Real
     pipe_give: Real
     compliance: Real
+    take_up: Real
+    shortening: Real
 
 
 class Operation(msgspec.Struct, frozen=True, kw_only=True):
@@ -156,26 +157,35 @@ def hole_pressure(op: Operation, pressure: Real, pumping: Real) -> Real:
 def delivery(op: Operation, pressure: Real, effective: Real) -> Delivery:
     """Where the water of a cycle goes at a tank ``pressure`` in Pa and an ``effective`` cadence in 1/s.
 
-    Without a check valve the weep hole leaks all the time, rests included. Behind one it leaks on the
-    upstroke; on the return it takes what the rod then displaces and what the drop pipe gives as its
-    pressure falls, which takes load off the pipe too.
+    Without a check valve the weep hole leaks all the time, rests included. Behind one it takes what the
+    module on the riser says; as the pressure then falls during the return, the plunger sweeps more.
     """
-    site, riser = op.site, op.riser
+    site, pipe = op.site, op.riser
     pumping = pumping_cadence(op, effective)
-    upstroke = op.lineup.upstroke_share / pumping
-    inside = np.maximum(hole_pressure(op, pressure, pumping), 0.0)
+    period = 1.0 / pumping
+    upstroke = op.lineup.upstroke_share * period
+    plunger = np.maximum(op.plunger_pressure.at(pressure), 0.0)
     resting = np.maximum(pressure + op.hole_at_rest, 0.0)
-    bled, fall = weep_hole.return_leak(
-        resting, op.hole_capacity, 1.0 / effective - upstroke, op.returned, riser.compliance
+    behind_valve = riser.leakage(
+        np.maximum(hole_pressure(op, pressure, pumping), 0.0),
+        resting,
+        plunger,
+        op.hole_capacity,
+        op.lineup.volumetric_efficiency * op.upstroke_area * op.stroke,
+        upstroke,
+        period - upstroke,
+        1.0 / effective - period,
+        op.returned,
+        pipe.compliance,
+        pipe.take_up,
+        pipe.shortening,
     )
-    rate = op.hole_capacity * np.sqrt(inside)
-    leak = np.where(site.check_valve, rate * upstroke + bled, rate / effective)
-    fall = np.where(site.check_valve, fall, 0.0)
+    leak = np.where(site.check_valve, behind_valve.total, op.hole_capacity * np.sqrt(resting) / effective)
+    fall = np.where(site.check_valve, behind_valve.fall, 0.0)
 
-    plunger = op.plunger_pressure.at(pressure)
     load = op.plunger_area * plunger
-    rod_stretch = np.maximum(load, 0.0) * riser.rod_give
-    pipe_stretch = np.maximum(load - riser.area * fall, 0.0) * riser.pipe_give
+    rod_stretch = load * pipe.rod_give
+    pipe_stretch = load * pipe.pipe_give - pipe.shortening * fall / op.plunger_area
     stroke = stretch.effective_stroke(op.stroke, rod_stretch + pipe_stretch)
     net = op.lineup.volumetric_efficiency * op.plunger_area * stroke - leak
     return Delivery(net, leak, stroke, rod_stretch, pipe_stretch)
