@@ -84,7 +84,7 @@ def test_the_sweep_is_wide() -> None:
         pair
         for pair in pairs()
         if not pair.case.suction
-        and pair.pump.return_stroke(pair.end, *pair.pump.cadences(pair.end))[1] > 0.2 * pair.end
+        and pair.pump.delivery(pair.end, *pair.pump.cadences(pair.end)).fall > 0.2 * pair.end
     ]
     for part in (
         [case for case in cases if case.suction],

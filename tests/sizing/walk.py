@@ -3,17 +3,19 @@
 Written from the description of the models, not from the core. What differs on purpose: friction is
 evaluated at 512 cadences (Darcy-Weisbach with Churchill's factor, averaged over the half sine with 48
 nodes from SciPy) and is a straight line between two of them, peak forces are looked for on a fine grid
-of phases, the pressure of a riser that bleeds through its weep hole follows from the exact solution of
-its differential equation, the cadence is found by bisection, the tank's pressure follows from the
-volume of water in it, and nothing is integrated: each stroke adds its water.
+of phases, what rod, drop pipe and weep hole do is stepped through each cycle, the cadence is found by
+looking for a root, the tank's pressure follows from the volume of water in it, and nothing is
+integrated: each stroke adds its water.
 """
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 
+from scipy.optimize import brentq
 from tests.sizing.cases import GRAVITY, Case
 from tests.sizing.walked_losses import Loss, Losses, area_of
-from tests.sizing.walked_riser import Return, Riser
+from tests.sizing.walked_riser import Delivery, ShutAbove, Springs, Stroke, open_above
 
 from upstroke_service.physics.suction import PRACTICAL_SHARE, REQUIRED_NPSH
 
@@ -22,7 +24,6 @@ SUBMERGENCE = 4.572
 SLOWEST = 20.0 / 60.0
 SPELL, LONGEST_SPELL = 900.0, 28_800.0
 OPEN_SPAN = 1.0
-BISECTIONS = 26
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +63,13 @@ def power_for(case: Case, seconds: float) -> float:
     return case.power * krendel(turn) / krendel(SPELL)
 
 
+def _fastest(left: Callable[[float], float], low: float, high: float) -> float:
+    """Fastest cadence at which nothing is exceeded, so that ``left`` is not negative; ``low`` where none is."""
+    if low >= high or left(high) >= 0.0:
+        return high
+    return low if left(low) <= 0.0 else float(brentq(left, low, high, xtol=1e-9, rtol=1e-7))
+
+
 class Pump:
     """A case's pump and site, ready to be worked at any tank pressure."""
 
@@ -81,8 +89,9 @@ class Pump:
         if depth is None:
             depth = case.static_water_level + case.well_drawdown + self.drawdown(case.cadence) + SUBMERGENCE
         self.riser_length = depth + case.outlet_height
-        self.gives = Riser.of(case, self.riser_length)
+        self.springs = Springs.of(case, self.riser_length)
         self.losses = Losses(case, self.stroke, self.riser_length, self.slowest)
+        self._delivered: dict[tuple[float, float, float], Delivery] = {}
 
     def drawdown(self, cadence: float) -> float:
         """Well drawdown that the mean flow adds, but no more than the wanted water empties of the casing."""
@@ -119,44 +128,61 @@ class Pump:
         area = area_of(case.weep_hole_diameter)
         return case.weep_hole_coefficient * area * math.sqrt(2.0 / case.density)
 
-    def return_stroke(self, pressure: float, cadence: float, effective: float) -> Return:
-        """The plunger's way down, rests included, while the check valve keeps the riser shut."""
-        case, held, hole = self.case, self.hole_pressure(pressure), self.hole_capacity
-        if not case.check_valve or (case.suction and hole == 0.0):
-            return Return(0.0, 0.0)
-        time = 1.0 / effective - case.upstroke_share / cadence
-        load = self.plunger_load(pressure, cadence)
-        return self.gives.coming_down(load, held, self.rod * self.stroke / time, time, hole)
+    def delivery(self, pressure: float, cadence: float, effective: float) -> Delivery:
+        """What plunger, rod, drop pipe and weep hole do in one cycle, the rest after it included."""
+        known = (pressure, cadence, effective)
+        if known not in self._delivered:
+            self._delivered = {known: self._delivery(pressure, cadence, effective)}
+        return self._delivered[known]
+
+    def _delivery(self, pressure: float, cadence: float, effective: float) -> Delivery:
+        case, held = self.case, self.hole_pressure(pressure)
+        stroke = Stroke(
+            plunger=self.plunger,
+            rod=self.rod,
+            length=self.stroke,
+            tightness=case.volumetric_efficiency,
+            load=self.plunger_load(pressure, cadence) / self.plunger,
+            held=held,
+            flowing=held + case.specific_weight * self.loss(cadence).beyond,
+            hole=self.hole_capacity,
+            upstroke=case.upstroke_share / cadence,
+            downstroke=(1.0 - case.upstroke_share) / cadence,
+            rest=max(1.0 / effective - 1.0 / cadence, 0.0),
+        )
+        gives_nowhere = self.springs.give == 0.0 and stroke.hole == 0.0
+        if not case.check_valve or gives_nowhere:
+            return open_above(self.springs, stroke)
+        return ShutAbove(self.springs, stroke).cycle()
 
     # A cycle
 
-    def rod_forces(self, pressure: float, cadence: float) -> tuple[float, float]:
-        """Rod force up, of what doesn't depend on the flow, and down (pushing positive)."""
+    def rod_forces(self, pressure: float) -> tuple[float, float]:
+        """Rod force up but for the plunger's load and what depends on the flow; and down (pushing positive)."""
         case = self.case
         held_up = self.outlet_pressure(pressure) * self.rod
         buoyant = self.rod * self.riser_length * (case.rod_density - case.density) * GRAVITY
         weight = 0.0 if case.suction else buoyant
-        up = self.plunger_load(pressure, cadence) - held_up + weight + case.seal_drag
-        return up, held_up + case.seal_drag - weight
+        return weight + case.seal_drag - held_up, held_up + case.seal_drag - weight
 
     def work(self, pressure: float, cadence: float, effective: float | None = None) -> float:
-        """Work of one cycle at the handle; less is needed while rod and drop pipe stretch.
+        """Work of one cycle at the handle, at least what one stroke takes of the seals alone.
 
-        At least what one stroke takes of the seals alone. Without ``effective``: no rests.
+        Without ``effective``: no rests.
         """
         case, loss = self.case, self.loss(cadence)
-        up, down = self.rod_forces(pressure, cadence)
+        up, down = self.rod_forces(pressure)
         friction = case.specific_weight * (self.losses.on_riser * loss.riser + self.lifting * loss.beyond)
-        fall = self.return_stroke(pressure, cadence, effective or cadence).fall
-        spared = self.gives.spared(self.plunger_load(pressure, cadence), fall)
-        given = self.stroke * (up + friction + max(down, 0.0)) - spared
+        lifted = self.delivery(pressure, cadence, effective or cadence).lifted
+        given = lifted + self.stroke * (up + friction + max(down, 0.0))
         return max(given, self.stroke * case.seal_drag) / case.handle_efficiency
 
     def hand_forces(self, pressure: float, cadence: float) -> tuple[float, float]:
         """At the grip: greatest force of the upstroke, and of the return."""
-        up, down = self.rod_forces(pressure, cadence)
+        up, down = self.rod_forces(pressure)
         leverage = self.case.handle_ratio * self.case.handle_efficiency
-        return (up + self.loss(cadence).peak_force) / leverage, down / leverage
+        greatest = self.plunger_load(pressure, cadence) + up + self.loss(cadence).peak_force
+        return greatest / leverage, down / leverage
 
     @property
     def barometric(self) -> float:
@@ -173,38 +199,38 @@ class Pump:
         left = self.barometric - self.suction_lift(cadence) - self.loss(cadence).peak_riser
         return left - REQUIRED_NPSH
 
-    def _bearable(self, pressure: float, cadence: float) -> bool:
-        case = self.case
-        if self.work(pressure, cadence) * cadence > self.power:
-            return False
-        if self.hand_forces(pressure, cadence)[0] > case.hand_force_limit:
-            return False
-        practical = self.suction_lift(cadence) <= PRACTICAL_SHARE * self.barometric
-        return not case.suction or (practical and self.npsh_margin(cadence) >= 0.0)
+    def _atmosphere_left(self, cadence: float) -> float:
+        """What is left of the practical suction lift, or of the atmosphere itself; the lesser."""
+        practical = PRACTICAL_SHARE * self.barometric - self.suction_lift(cadence)
+        return min(practical, self.npsh_margin(cadence))
 
     def cadences(self, pressure: float) -> tuple[float, float]:
-        """Cadence while pumping and, rests counted, on the whole."""
-        low, high = self.slowest, self.case.cadence
-        if self._bearable(pressure, high):
-            return high, high
-        if self._bearable(pressure, low):
-            for _ in range(BISECTIONS):
-                middle = 0.5 * (low + high)
-                low, high = (middle, high) if self._bearable(pressure, middle) else (low, middle)
-            return low, low
-        effective = low
-        for _ in range(12):  # a longer rest lets the riser bleed a little further
-            effective = min(low, self.power / self.work(pressure, low, effective))
-        return low, effective
+        """Cadence while pumping and, rests counted, on the whole.
 
-    def leak(self, pressure: float, cadence: float, effective: float) -> float:
-        """Water lost through the weep hole in one cycle."""
-        case = self.case
-        if not case.check_valve:
-            return self.hole_capacity * math.sqrt(self.hole_pressure(pressure)) / effective
-        moving = self.hole_pressure(pressure) + case.specific_weight * self.loss(cadence).beyond
-        upstroke = self.hole_capacity * math.sqrt(moving) * case.upstroke_share / cadence
-        return upstroke + self.return_stroke(pressure, cadence, effective).leak
+        The least of the preferred one, the one at which the hand's peak force meets its limit, that at
+        which a suction pump just gets its water, and that at which the power is just kept up. None is below
+        the slowest; where that takes more power, there are rests.
+        """
+        case, low = self.case, self.slowest
+
+        def strength_left(cadence: float) -> float:
+            return case.hand_force_limit - self.hand_forces(pressure, cadence)[0]
+
+        def power_left(cadence: float) -> float:
+            return self.power - self.work(pressure, cadence) * cadence
+
+        pumping = _fastest(strength_left, low, case.cadence)
+        if case.suction:
+            pumping = _fastest(self._atmosphere_left, low, pumping)
+        pumping = _fastest(power_left, low, pumping)
+        effective = pumping
+        if pumping == low:
+            for _ in range(12):  # a longer rest lets the riser bleed a little further
+                before = effective
+                effective = min(low, self.power / self.work(pressure, low, effective))
+                if abs(effective - before) < 1e-7 * low:
+                    break
+        return pumping, effective
 
     def cycle(self, pressure: float) -> Cycle:
         """One cycle at a tank pressure."""
@@ -212,10 +238,7 @@ class Pump:
         cadence, effective = self.cadences(pressure)
         loss = self.loss(cadence)
         up, down = self.hand_forces(pressure, cadence)
-        fall = self.return_stroke(pressure, cadence, effective).fall
-        stretched = self.gives.stretch(self.plunger_load(pressure, cadence), fall)
-        stroke = max(self.stroke - stretched, 0.0)
-        delivered = case.volumetric_efficiency * self.plunger * stroke
+        delivery = self.delivery(pressure, cadence, effective)
         head = self.below_outlet + self.drawdown(cadence) + loss.riser + loss.beyond
         return Cycle(
             cadence=cadence,
@@ -223,8 +246,8 @@ class Pump:
             work=self.work(pressure, cadence, effective),
             hand_force=max(up, down),
             return_force=down,
-            stroke=stroke,
-            net=delivered - self.leak(pressure, cadence, effective),
+            stroke=delivery.taken_in / self.plunger,
+            net=delivery.delivered,
             total_head=head + self.outlet_pressure(pressure) / case.specific_weight,
             npsh_margin=self.npsh_margin(cadence),
         )
