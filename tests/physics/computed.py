@@ -341,6 +341,8 @@ COMPUTED: Mapping[str, Callable[..., Real]] = {
     "suction.practical_suction_lift": suction.practical_suction_lift,
     "tank.drawdown_factor": tank.drawdown_factor,
     "tank.gas_work": tank.gas_work,
+    "tank.precharge_at_temperature": tank.precharge_at_temperature,
+    "tank.precharge_of_air": tank.precharge_of_air,
     "tank.pressure_at_stored_volume": tank.pressure_at_stored_volume,
     "tank.storage_per_pressure": tank.storage_per_pressure,
     "tank.stored_volume": tank.stored_volume,

@@ -12,6 +12,8 @@ NOT_PHYSICS = ("constants", "errors", "real")
 """Modules that hold no formula: the constants, what is refused, the numeric type."""
 
 EXAMPLES: dict[str, tuple[float, float, float]] = {
+    "air_pressure": (0.0, 138_000.0, 275_790.0),
+    "air_share": (0.2, 0.6, 1.0),
     "area": (7.13e-5, 5.69e-4, 4.31e-4),
     "atmospheric_pressure": (101_325.0, 84_559.7, 70_121.2),
     "barometric_head": (10.2, 9.04, 7.03),
@@ -94,6 +96,7 @@ EXAMPLES: dict[str, tuple[float, float, float]] = {
     "take_up": (0.0, 6e-12, 6e-11),
     "taken": (0.0, 1e-6, 8e-6),
     "temperature": (273.15, 285.15, 313.15),
+    "temperature_when_set": (266.0, 285.15, 303.0),
     "total_volume": (0.02, 0.0757, 0.32),
     "upstroke_force": (100.0, 1_068.0, 1_973.0),
     "upstroke_duration": (0.6, 0.75, 1.5),

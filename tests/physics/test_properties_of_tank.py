@@ -94,6 +94,36 @@ class TestTank:
         work = tank.gas_work(start, end, 0.1, precharge, air, exponent)
         assert start * volume - 1e-6 <= work <= end * volume + 1e-6
 
+    @for_all(numbers(0.05, 1.0), PRESSURES, VOLUMES, ATMOSPHERES, GAS_EXPONENTS)
+    def test_air_that_was_found_takes_up_its_share_at_its_pressure(
+        self, share: float, pressure: float, volume: float, air: float, exponent: float
+    ) -> None:
+        precharge = tank.precharge_of_air(share, pressure, air, exponent)
+        stored = tank.stored_volume(pressure, volume, precharge, air, exponent)
+        assert (1.0 - share) * volume == pytest.approx(stored, rel=1e-9, abs=1e-12)
+
+    @for_all(PRECHARGES, numbers(250.0, 320.0), numbers(250.0, 320.0), ATMOSPHERES)
+    def test_warmer_air_has_more_pressure_and_gets_it_back_when_it_cools(
+        self, precharge: float, one: float, other: float, air: float
+    ) -> None:
+        cold, warm = sorted((one, other))
+        warmed = tank.precharge_at_temperature(precharge, cold, warm, air)
+        assert warmed >= precharge - 1e-6
+        assert precharge == pytest.approx(
+            tank.precharge_at_temperature(warmed, warm, cold, air), rel=1e-12, abs=1e-6
+        )
+
+    @for_all(PRESSURES, PRECHARGES, ATMOSPHERES, GAS_EXPONENTS)
+    def test_any_fill_stores_between_the_adiabatic_and_the_isothermal_one(
+        self, pressure: float, precharge: float, air: float, exponent: float
+    ) -> None:
+        fast, some, slow = (
+            tank.stored_volume(pressure, 0.1, precharge, air, n) for n in (1.4, exponent, 1.0)
+        )
+        # (1 − x^(1/1.4))/(1 − x) is never below 1/1.4.
+        assert slow / 1.4 * (1.0 - 1e-9) <= fast <= some * (1.0 + 1e-12)
+        assert some <= slow * (1.0 + 1e-12)
+
     def test_parallel_tanks_are_one_tank_of_their_total_volume(self) -> None:
         three = sum(tank.stored_volume(3e5, volume, 2e5, 101_325.0) for volume in (0.02, 0.05, 0.08))
         assert three == pytest.approx(tank.stored_volume(3e5, 0.15, 2e5, 101_325.0), rel=1e-14)
