@@ -10,10 +10,10 @@ from upstroke_service.api import bodies, compute
 from upstroke_service.api.assumed import Reading
 from upstroke_service.api.compute import Context
 from upstroke_service.api.lineups import load_catalogues
-from upstroke_service.api.pressures import read_premise
 from upstroke_service.api.problems import RequestProblem
 from upstroke_service.api.resources import HANDLERS
 from upstroke_service.api.style import style
+from upstroke_service.api.tank_curves import read_tank
 from upstroke_service.api.translate import read_site
 from upstroke_service.contract.requests import CautionRequest, HookupRequest, TankCurveRequest
 from upstroke_service.settings import Settings
@@ -53,7 +53,7 @@ def _read(request: Any) -> None:
     """Read the facts as the request's calculation does, without calculating."""
     reading = Reading()
     if isinstance(request, TankCurveRequest):
-        read_premise(request, reading)
+        read_tank(request, reading)
     elif isinstance(request, CautionRequest | HookupRequest):
         read_site(request, reading)
     else:

@@ -165,6 +165,7 @@ def _cases(found: Assessment, count: int) -> list[Case]:
         "too_deep": found.too_deep,
         "too_wide": found.too_wide,
         "too_short": found.too_short,
+        "open_tank": np.asarray(op.site.open),
         "reaches_target": found.reaches_target,
         "governing": found.ceiling.governing,
     }

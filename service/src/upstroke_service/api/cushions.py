@@ -61,7 +61,7 @@ def read_total_volume(tank: Tank, reading: Reading) -> float:
 
 def read_cushion(tank: Tank, total_volume: float, usual: float, reading: Reading) -> Cushion:
     """The air of one tank of ``total_volume`` in m³; ``usual`` is the precharge in Pa if nobody knows it."""
-    _require_consistent_air(tank, reading)
+    _require_consistent_air(tank, total_volume, reading)
     precharge = reading.given(tank.precharge)
     found = False
     share = 1.0
@@ -98,7 +98,7 @@ def _read_temperatures(tank: Tank, reading: Reading, *, stated: bool) -> tuple[f
     return 1.0, 1.0
 
 
-def _require_consistent_air(tank: Tank, reading: Reading) -> None:
+def _require_consistent_air(tank: Tank, total_volume: float, reading: Reading) -> None:
     stated = [
         f"/tank/{name}"
         for name, fact in (("air_volume", tank.air_volume), ("air_pressure", tank.air_pressure))
@@ -116,6 +116,12 @@ def _require_consistent_air(tank: Tank, reading: Reading) -> None:
             "State the air in the tank either by its precharge or by its volume and pressure.",
             "/tank/precharge",
             *stated,
+        )
+    elif (reading.given(tank.air_volume) or 0.0) > total_volume:
+        reading.contradict(
+            "The air in a tank can't take up more than its total volume.",
+            "/tank/air_volume",
+            "/tank/total_volume",
         )
     air, volume = reading.given(tank.air_volume), reading.given(tank.total_volume)
     if air is not None and volume is not None and air > volume:

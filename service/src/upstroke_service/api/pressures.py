@@ -37,11 +37,13 @@ Common practice, no source; the tank's own rating has to be read before pumping.
 class Premise(NamedTuple):
     """The pressures and the tank of a site, Pa and m³.
 
-    The ``precharge`` is what the ``cushion`` of air is worth now. An ``open`` tank has a start of 0, a
-    target of OPEN_SPAN and no limits.
+    The ``tank_volume`` is that of all tanks, the ``atmospheric_pressure`` absolute; the ``precharge`` is
+    what the ``cushion`` of air is worth now. An ``open`` tank has a start of 0, a target of OPEN_SPAN and
+    no limits.
     """
 
     tank_volume: float
+    atmospheric_pressure: float
     precharge: float
     gas_exponent: float
     start: float
@@ -74,7 +76,8 @@ def read_premise(request: SiteRequest | TankCurveRequest, reading: Reading) -> P
     each = read_total_volume(tank, reading)
     cushion = read_cushion(tank, each, supply.precharge, reading)
     gas_exponent = reading.number(tank.gas_exponent, "/tank/gas_exponent")
-    precharge = cushion.precharge(_atmosphere(request, reading), gas_exponent)
+    around = _atmosphere(request, reading)
+    precharge = cushion.precharge(around, gas_exponent)
     start, target = _span(pressures, precharge, supply, reading)
     rating = reading.given(tank.maximum_working_pressure)
     relief = _relief(premises.relief_valve, reading)
@@ -82,6 +85,7 @@ def read_premise(request: SiteRequest | TankCurveRequest, reading: Reading) -> P
     _assume_unknown_strength(tank, rating, relief, supply, reading)
     return Premise(
         tank_volume=each * _count(tank, reading),
+        atmospheric_pressure=around,
         precharge=precharge,
         gas_exponent=gas_exponent,
         start=start,
@@ -101,10 +105,13 @@ def _open_tank(request: SiteRequest | TankCurveRequest, tank: Tank, reading: Rea
     premises = block(request.site, Premises)
     impossible = {
         "/tank/precharge": tank.precharge,
+        "/tank/precharge_temperature": tank.precharge_temperature,
+        "/tank/air_temperature": tank.air_temperature,
         "/tank/air_volume": tank.air_volume,
         "/tank/air_pressure": tank.air_pressure,
         "/tank/maximum_working_pressure": tank.maximum_working_pressure,
         "/tank/maximum_acceptance": tank.maximum_acceptance,
+        "/tank/gas_exponent": tank.gas_exponent,
         "/pressures/start": pressures.start,
         "/pressures/target": pressures.target,
     }
@@ -118,6 +125,7 @@ def _open_tank(request: SiteRequest | TankCurveRequest, tank: Tank, reading: Rea
     _relief(premises.relief_valve, reading)
     return Premise(
         tank_volume=read_total_volume(tank, reading) * _count(tank, reading),
+        atmospheric_pressure=_atmosphere(request, reading),
         precharge=0.0,
         gas_exponent=1.0,
         start=0.0,

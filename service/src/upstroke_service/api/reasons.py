@@ -61,6 +61,7 @@ class Case(NamedTuple):
     too_deep: float
     too_wide: float
     too_short: float
+    open_tank: float
     reaches_target: float
     governing: float
 
@@ -109,8 +110,7 @@ def reasons(case: Case, style: Style) -> list[Finding]:
     found += _hole(case, style)
     if case.volume > 0.0:
         found += _fill(case, style)
-    elif case.governed_by not in {"rated_lift", "hand_force", "net_delivery"}:
-        # Those three have said so already.
+    else:
         found += _nothing_stored(case, style)
     found += _give(case, style)
     if case.stroke < case.full_stroke * (1.0 - 1e-9):
@@ -128,6 +128,8 @@ _ORDER = {
     "hand_force_exceeded": 0,
     "hand_force_exceeded_at_rest": 0,
     "weep_hole_stall": 0,
+    "stops_before_storing": 0,
+    "target_below_storage": 0,
 }
 
 
@@ -298,6 +300,11 @@ def _fill(case: Case, style: Style) -> list[Finding]:
 
 
 def _nothing_stored(case: Case, style: Style) -> list[Finding]:
+    if case.start >= case.target and not case.open_tank:
+        return [target_below_storage(case.start, case.target, style)]
+    if case.governed_by in {"rated_lift", "hand_force", "net_delivery"}:
+        # Those three have said so already.
+        return []
     return [
         finding(
             style,
@@ -310,6 +317,12 @@ def _nothing_stored(case: Case, style: Style) -> list[Finding]:
             governing=style.words.say("limit", case.governed_by),
         )
     ]
+
+
+def target_below_storage(start: float, target: float, style: Style) -> Finding:
+    """That a tank stores water above ``start`` in Pa only, and should be filled to a ``target`` in Pa below."""
+    texts = {"start": style.text(Pressure, start), "target": style.text(Pressure, target)}
+    return finding(style, "target_below_storage", Pressure, target, start, **texts)
 
 
 def _give(case: Case, style: Style) -> list[Finding]:

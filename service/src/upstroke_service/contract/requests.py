@@ -29,13 +29,18 @@ class TankCurveRequest(Block, frozen=True, kw_only=True):
     pressures: Pressures | UnsetType = UNSET
     site: Annotated[Premises, Meta(description="For the supply's pressures.")] | UnsetType = UNSET
     stored_volume: (
-        Annotated[Volume, Meta(description="Asks: at which pressure does the tank hold this much water?")]
+        Annotated[
+            Volume,
+            Meta(description="Asks: at which pressure do the tanks together hold this much water?"),
+        ]
         | UnsetType
     ) = UNSET
     wanted_drawdown: (
         Annotated[
             Volume,
-            Meta(description="Asks: which total volume gives this drawdown between start and target?"),
+            Meta(
+                description="Asks: which total volume gives this drawdown between the curve's start and its end?"
+            ),
         ]
         | UnsetType
     ) = UNSET

@@ -210,7 +210,7 @@ def _concluded(op: Operation, limits: Ceiling, fill: Fill, site: Site) -> Assess
     too_deep = lineup.suction & (np.asarray(npsh.suction_lift) > greatest)
     too_wide = ~lineup.suction & (np.asarray(lineup.outside_diameter) > site.casing_room)
     too_short = np.asarray(op.stroke < LEAST_STROKE * lineup.stroke)
-    reaches = limits.pressure >= site.target
+    reaches = (limits.pressure >= site.target) & (storage.start_of_storage(site) < site.target)
     wanted = storage.stored_between(site, site.target)
     worth = (fill.volume >= HALF_FULL * wanted) & (fill.volume > 0.0)
     outcome = np.where(reaches, FITS, np.where(worth, FITS_WITH_LIMITS, DOES_NOT_FIT))

@@ -15,6 +15,9 @@ from . import storage
 from .ceiling import relief_limit
 from .facts import UNLIMITED, Site
 
+LEAST_FACTOR = 1e-3
+"""Drawdown factor up to which no tank is worth naming: it would be a thousand times as large as its use."""
+
 
 def lowest_pressure(site: Site, use: str, floor_rise: Real) -> Real:
     """Gauge pressure in Pa at the tank below which a ``use`` no longer works, or the precharge if higher.
@@ -49,19 +52,16 @@ def usable_volume(site: Site, end: Real, lowest: Real) -> Real:
 def serving_tank_volume(site: Site, end: Real, lowest: Real, wanted: Real) -> Real:
     """Total tank volume in m³ whose usable volume between ``end`` and ``lowest`` Pa is ``wanted`` m³.
 
-    UNLIMITED where ``end`` is not above ``lowest``: no tank would serve at that pressure. Of an open
-    tank the volume wanted.
+    UNLIMITED where next to nothing of a tank lies in between: none would serve at that pressure. Of an
+    open tank the volume wanted.
     """
-    above = np.asarray(end) > lowest
-    total = tank.total_volume_for_drawdown(
-        wanted,
-        lowest,
-        np.where(above, end, lowest + 1.0),
-        site.precharge,
-        site.water.atmospheric_pressure,
-        site.gas_exponent,
+    factor = np.asarray(
+        tank.drawdown_factor(lowest, end, site.precharge, site.water.atmospheric_pressure, site.gas_exponent)
     )
-    volume: Real = np.where(site.open, wanted, np.where(above, np.minimum(total, UNLIMITED), UNLIMITED))
+    serves = factor > LEAST_FACTOR
+    volume: Real = np.where(
+        site.open, wanted, np.where(serves, wanted / np.where(serves, factor, 1.0), UNLIMITED)
+    )
     return volume
 
 
