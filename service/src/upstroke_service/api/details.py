@@ -10,6 +10,7 @@ from upstroke_service.contract import details
 from upstroke_service.contract.answered import Finding
 from upstroke_service.contract.quantities import (
     FlowRate,
+    FoodEnergy,
     HandForce,
     Head,
     Minutes,
@@ -18,6 +19,7 @@ from upstroke_service.contract.quantities import (
     StrokeVolume,
     WaterVolume,
 )
+from upstroke_service.physics import operator
 from upstroke_service.physics.real import Real
 from upstroke_service.reference.materials import ROD_MATERIALS
 from upstroke_service.sizing import remedies, sessions, storage
@@ -182,12 +184,13 @@ def _sessions(found: Assessment, site: Site, place: int, style: Style) -> detail
     fill = found.fill.of(slice(place, place + 1))
     well_volume = _at(found, found.well_volume, place)
     plan = sessions.plan(site, fill, float(site.session), well_volume, float(site.sustained_yield))
-    pressure, time, water, strokes = style.series(
+    pressure, time, water, strokes, burnt = style.series(
         [
             (Pressure, np.asarray(storage.shown(site, plan.pressure))),
             (Minutes, plan.seconds),
             (WaterVolume, plan.volume),
             (None, plan.strokes),
+            (FoodEnergy, np.asarray(operator.body_energy(plan.work, operator.GROSS_EFFICIENCY))),
         ]
     )
     seconds = float(fill.seconds.item())
@@ -195,10 +198,13 @@ def _sessions(found: Assessment, site: Site, place: int, style: Style) -> detail
     limited = well_volume < UNLIMITED
     return details.SessionPlan(
         count=plan.count,
+        people=int(site.people),
         longest=style.measured(Minutes, float(site.session)),
-        sessions=details.SessionColumns(pressure=pressure, strokes=strokes, time=time, water=water),
+        sessions=details.SessionColumns(
+            pressure=pressure, strokes=strokes, time=time, water=water, body_energy=burnt
+        ),
         findings=_session_findings(plan, site, well_volume, style),
-        well_recovery=style.measured(Minutes, plan.recovery) if limited and plan.recovery else UNSET,
+        well_recovery=style.measured(Minutes, plan.recovery) if limited else UNSET,
         well_volume=style.measured(WaterVolume, well_volume) if limited else UNSET,
         flow=style.measured(FlowRate, flow),
     )
@@ -209,27 +215,11 @@ def _session_findings(plan: sessions.Plan, site: Site, well_volume: float, style
         return []
     count = f"{plan.count:,}"
     if plan.by_well:
-        return [
-            finding(
-                style,
-                "sessions_by_well",
-                WaterVolume,
-                well_volume,
-                None,
-                count=count,
-                water=style.text(WaterVolume, well_volume),
-                recovery=duration(plan.recovery) if plan.recovery else duration(0.0),
-            )
-        ]
-    return [
-        finding(
-            style,
-            "sessions",
-            Minutes,
-            float(site.session),
-            None,
-            count=count,
-            longest=duration(float(site.session)),
-            each=duration(float(plan.seconds[0])),
-        )
-    ]
+        texts = {"water": style.text(WaterVolume, well_volume), "recovery": duration(plan.recovery)}
+        return [finding(style, "sessions_by_well", WaterVolume, well_volume, None, count=count, **texts)]
+    session, people, each = float(site.session), int(site.people), float(plan.seconds.max())
+    texts = {"longest": duration(session), "each": duration(each)}
+    if people == 1:
+        return [finding(style, "sessions", Minutes, each, session, count=count, **texts)]
+    texts |= {"people": str(people), "turn": duration(each / people)}
+    return [finding(style, "sessions_in_turns", Minutes, each, session, count=count, **texts)]

@@ -75,25 +75,29 @@ class SuctionHead(Answered, frozen=True, kw_only=True):
 
 
 class SessionColumns(Answered, frozen=True, kw_only=True):
-    """The end of each session; all columns have the same length."""
+    """Each session, the first 40 where there are more; all columns have the same length."""
 
     pressure: Annotated[Series, about("Gauge pressure at its end.")]
     strokes: Annotated[Series, about("Strokes in it.")]
     time: Annotated[Series, about("Its time, rests between strokes included.")]
     water: Annotated[Series, about("Water that it brings.")]
+    body_energy: Annotated[Series, about("What the body burns for it, all people together.")]
 
 
 class SessionPlan(Answered, frozen=True, kw_only=True):
     """How a fill divides into sessions at the pump."""
 
     count: Annotated[int, about("Number of sessions.")]
-    longest: Annotated[Minutes, about("The longest that a session may take.")]
+    people: Annotated[int, about("People who take turns within each.")]
+    longest: Annotated[Minutes, about("The longest that a session may take, all turns together.")]
     sessions: SessionColumns
     findings: list[Finding]
     well_recovery: (
         Annotated[
             Minutes,
-            about("Time for the well to recover after a session, where it yields less than is taken."),
+            about(
+                "Longest time for the well to recover after a session, where it yields less than is taken."
+            ),
         ]
         | UnsetType
     ) = UNSET
