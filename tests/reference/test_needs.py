@@ -43,17 +43,18 @@ PUBLISHED: Final = [
     ("ordinary", "usual", 62 * GALLON),
     # USGS Circular 1441: 82 gallons per person and day in 2015.
     ("ordinary", "high", 82 * GALLON),
-    # Kansas State, table 1, gallons at 40, 60 and 80 °F: wintering pregnant 6.0; nursing 11.4, 14.5, 17.9; dairy 15-30.
+    # Kansas State, table 1, gallons at 40, 60 and 80 °F: wintering pregnant 6.0; nursing 11.4, 14.5, 17.9.
     ("beef_cow", "low", 6.0 * GALLON),
     ("beef_cow", "usual", 14.5 * GALLON),
     ("beef_cow", "high", 17.9 * GALLON),
-    ("dairy_cow", "low", 15 * GALLON),
-    # Ohio State: 'a lactating dairy cow ... on average 25 gallons'; 'goats between two to three gallons'.
-    ("dairy_cow", "usual", 25 * GALLON),
+    # Ohio State: 'goats between two to three gallons'.
     ("goat", "usual", 2 * GALLON),
-    # Ontario 07-023, tables 1 and 6: milking cow 68-155 L, calf of 1-4 months 4.9-13.2 L; hens 180-320, typically 250 L
-    # per 1 000.
-    ("dairy_cow", "high", 155 * LITRE),
+    # Ontario 07-023, tables 1 and 6: dry cow 34-49 L, milking cow typically 115 L, calf of 1-4 months 4.9-13.2 L; hens
+    # 180-320, typically 250 L per 1 000.
+    ("dairy_cow", "low", 34 * LITRE),
+    ("dairy_cow", "usual", 115 * LITRE),
+    # North Dakota State 2008: 1,400 lb cow at 80 °F, '45.7 gallons for 100 pounds of milk production'.
+    ("dairy_cow", "high", 45.7 * GALLON),
     ("calf", "low", 4.9 * LITRE),
     ("laying_hen", "low", 180 * LITRE / 1000),
     ("laying_hen", "usual", 250 * LITRE / 1000),
@@ -110,11 +111,13 @@ def test_calves_on_range_drink_what_the_table_says_in_imperial_gallons_too() -> 
 
 @pytest.mark.parametrize(
     ("name", "low", "high"),
-    # Other tables than those that the rows are taken from, per head. Ontario 07-023 (from memory): beef cow with calf
-    # 43 to 67 L, dry cow 22 to 54 L, milking cow 68 to 155 L, ewe 4 to 10.5 L; Ohio State: sow about 5 gallons.
+    # Other tables than those that the rows are taken from, per head. Agriculture Canada, winter to summer: cow and calf
+    # 50 to 68 L, horse 36 to 55 L, sheep 3.6 to 14 L. North Dakota State 2008, 1,400 lb at 80 °F: 24.7 gallons for 60 lb of
+    # milk, 38.7 for 80. Ontario 07-023 (from memory): ewe 4 to 10.5 L; Ohio State: sow about 5 gallons.
     [
-        ("beef_cow", 43 * LITRE, 67 * LITRE),
-        ("dairy_cow", 68 * LITRE, 155 * LITRE),
+        ("beef_cow", 50 * LITRE, 68 * LITRE),
+        ("dairy_cow", 24.7 * GALLON, 38.7 * GALLON),
+        ("horse", 36 * LITRE, 55 * LITRE),
         ("sheep", 4.0 * LITRE, 10.5 * LITRE),
         ("sow", 3 * GALLON, 5 * GALLON),
     ],

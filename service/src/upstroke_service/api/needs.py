@@ -101,7 +101,15 @@ def daily(facts: NeedFacts, site: Site, one: Refill, style: Style) -> DailyNeeds
     low, usual, high = (style.measured(DailyVolume, volume / DAY) for volume in total)
     by_hand = one.water > NOTHING and one.strokes is not None
     return DailyNeeds(
-        summary=_summary(total, one, fills, strokes, seconds, style),
+        summary=_summary(
+            total,
+            one,
+            fills,
+            strokes,
+            seconds,
+            style,
+            animals=any(line.kind in LIVESTOCK for line in facts.lines),
+        ),
         lines=[_line(line, style) for line in facts.lines],
         total=usual,
         low=low,
@@ -109,11 +117,20 @@ def daily(facts: NeedFacts, site: Site, one: Refill, style: Style) -> DailyNeeds
         fills_a_day=significant_number(fills) if one.water > NOTHING else UNSET,
         strokes_a_day=significant_number(strokes) if by_hand else UNSET,
         minutes_a_day=style.measured(Minutes, seconds) if by_hand else UNSET,
-        findings=_day_findings(site, total, seconds if by_hand else 0.0, style),
+        findings=_day_findings(facts, site, total, seconds if by_hand else 0.0, style),
     )
 
 
-def _summary(total: Volumes, one: Refill, fills: float, strokes: float, seconds: float, style: Style) -> str:
+def _summary(
+    total: Volumes,
+    one: Refill,
+    fills: float,
+    strokes: float,
+    seconds: float,
+    style: Style,
+    *,
+    animals: bool,
+) -> str:
     if total.high <= 0.0:
         return style.words.say("daily", "nothing")
     numbers = {
@@ -126,7 +143,8 @@ def _summary(total: Volumes, one: Refill, fills: float, strokes: float, seconds:
         "strokes": f"{float(f'{strokes:.2g}'):,.0f}",
         "minutes": duration(seconds),
     }
-    needed = style.words.say("daily", "needed" if total.high > total.low else "needed_exactly", **numbers)
+    code = "needed_with_animals" if animals else "needed" if total.high > total.low else "needed_exactly"
+    needed = style.words.say("daily", code, **numbers)
     if one.water <= NOTHING:
         return needed
     lasting = "lasts" if fills < 1.0 else "fills"
@@ -153,6 +171,7 @@ def _line(line: Line, style: Style) -> NeedLine:
     return NeedLine(
         code=line.kind,
         text=text,
+        varies=_varies(line, style),
         count=line.number,
         each=style.measured(DailyVolume, line.each.usual / DAY),
         daily=usual,
@@ -160,6 +179,14 @@ def _line(line: Line, style: Style) -> NeedLine:
         high=high,
         basis=[answered.Source(key=key, citation=source(key).citation) for key in _basis(line.kind)],
     )
+
+
+def _varies(line: Line, style: Style) -> str | UnsetType:
+    """What makes the low and the high figure differ; nothing is said of uses, which take what they take."""
+    if line.kind in fixtures.USES:
+        return UNSET
+    low, _, high = (style.text(DailyVolume, volume / DAY) for volume in line.daily)
+    return style.words.say("need_range", line.kind, low=low, high=high)
 
 
 def _basis(kind: str) -> list[str]:
@@ -170,9 +197,16 @@ def _basis(kind: str) -> list[str]:
     return list(dict.fromkeys(figure.source for _, figure in need.figures()))
 
 
-def _day_findings(site: Site, total: Volumes, seconds: float, style: Style) -> list[answered.Finding]:
-    """What a day of pumping asks for: sessions, too many of them, more water than the well gives."""
+def _day_findings(
+    facts: NeedFacts, site: Site, total: Volumes, seconds: float, style: Style
+) -> list[answered.Finding]:
+    """What a day of pumping asks for: sessions, too many of them, less through the tank, more than the well gives."""
     found: list[answered.Finding] = []
+    animals = needs.total(line for line in facts.lines if line.kind in LIVESTOCK)
+    if animals.usual > 0.0 and not site.open:
+        drunk = style.text(DailyVolume, animals.usual / DAY)
+        code = "animals_without_pressure"
+        found.append(finding(style, code, DailyVolume, animals.usual / DAY, None, animals=drunk))
     session, given = float(site.session), float(site.sustained_yield)
     if seconds > session:
         too_long = seconds > needs.MOST_SESSIONS * session

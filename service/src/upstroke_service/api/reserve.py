@@ -1,5 +1,6 @@
 """Presenting what one fill gives: usable water, what it covers, and what falls short."""
 
+import math
 from typing import Final
 
 from msgspec import UNSET
@@ -18,6 +19,9 @@ from .reasons import finding
 from .style import Style
 
 FLUSH: Final = "toilet_flush"
+ENOUGH: Final = 1.0 - 1e-5
+"""Share of a volume that counts as the whole of it: what a tank named in an answer, rounded, falls short by."""
+
 PERSON_DAY: Final = "basic"
 """Level of the day of one person that a reserve is compared with."""
 
@@ -35,17 +39,43 @@ def reserve(site: Site, end: float, floor_rise: float, style: Style) -> Reserve:
     lowest = least_pressure(site, floor_rise)
     water = float(reserves.usable_volume(site, end, lowest))
     found, serving = _falling_short(site, end, floor_rise, water, style)
+    covers = [
+        *(_use(site, use, end, floor_rise, style) for use in fixtures.USES),
+        _person_day(water, style),
+    ]
     return Reserve(
+        summary=_summary(water, covers, style),
         water=style.measured(WaterVolume, water),
         from_pressure=style.measured(Pressure, float(storage.shown(site, end))),
         to_pressure=style.measured(Pressure, lowest),
-        covers=[
-            *(_use(site, use, end, floor_rise, style) for use in fixtures.USES),
-            _person_day(water, style),
-        ],
+        covers=covers,
         serving_tank=style.measured(WaterVolume, serving) if serving < UNLIMITED else UNSET,
         findings=found,
     )
+
+
+def _summary(water: float, covers: list[Use], style: Style) -> str:
+    """What a fill covers, each use in whole numbers, without what it does not cover once."""
+    if water <= 0.0:
+        return style.words.say("reserve", "nothing")
+    whole = [(use.code, math.floor(use.count)) for use in covers]
+    uses = [
+        style.words.say("covered_one" if count == 1 else "covered_many", code, count=f"{count:,}")
+        for code, count in whole
+        if count
+    ]
+    amount = style.text(WaterVolume, water)
+    if not uses:
+        return style.words.say("reserve", "little", water=amount)
+    if len(uses) == 1:
+        return style.words.say("reserve", "covers_one", water=amount, uses=uses[0])
+    either = style.words.say("reserve", "or", first=", ".join(uses[:-1]), last=uses[-1])
+    return style.words.say("reserve", "covers", water=amount, uses=either)
+
+
+def _times(water: float, volume: float) -> float:
+    """How often ``water`` m³ is enough for ``volume`` m³, to one decimal, never more than it is."""
+    return math.floor(10.0 * water / (volume * ENOUGH)) / 10.0
 
 
 def _use(site: Site, use: str, end: float, floor_rise: float, style: Style) -> Use:
@@ -57,7 +87,7 @@ def _use(site: Site, use: str, end: float, floor_rise: float, style: Style) -> U
         return Use(
             code=use,
             text=style.words.say("use", use, volume=volume),
-            count=round(water / row.volume, 1),
+            count=_times(water, row.volume),
             basis=_cited(row.source),
         )
     flow, last = (
@@ -67,7 +97,7 @@ def _use(site: Site, use: str, end: float, floor_rise: float, style: Style) -> U
     return Use(
         code=use,
         text=style.words.say("use", use, volume=volume),
-        count=round(water / row.volume, 1),
+        count=_times(water, row.volume),
         basis=_cited(row.source),
         to_pressure=style.measured(Pressure, lowest),
         flow=style.measured(FlowRate, flow),
@@ -80,7 +110,7 @@ def _person_day(water: float, style: Style) -> Use:
     return Use(
         code="person_day",
         text=style.words.say("use", "person_day", volume=style.text(WaterVolume, need.volume)),
-        count=round(water / need.volume, 1),
+        count=_times(water, need.volume),
         basis=_cited(need.source),
     )
 
@@ -95,7 +125,7 @@ def _falling_short(
     flush = fixtures.USES[FLUSH].volume
     lowest = float(reserves.lowest_pressure(site, FLUSH, floor_rise))
     usable = float(reserves.usable_volume(site, end, lowest))
-    if usable >= flush:
+    if usable >= ENOUGH * flush:
         return [], UNLIMITED
     serving = float(reserves.serving_tank_volume(site, end, lowest, flush))
     texts = {
@@ -109,7 +139,8 @@ def _falling_short(
         least_text = style.text(Pressure, least)
         return [finding(style, "nothing_usable", Pressure, end, least, **texts, least=least_text)], UNLIMITED
     if serving >= UNLIMITED:
-        return [finding(style, "flush_needs_pressure", Pressure, end, lowest, **texts)], UNLIMITED
+        code = "flush_needs_more_pressure" if end > lowest else "flush_needs_pressure"
+        return [finding(style, code, Pressure, end, lowest, **texts)], UNLIMITED
     tank = style.text(WaterVolume, serving)
     return [finding(style, "tank_too_small", WaterVolume, usable, flush, **texts, tank=tank)], serving
 

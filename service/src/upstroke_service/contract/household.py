@@ -38,6 +38,7 @@ class Use(Answered, frozen=True, kw_only=True):
 class Reserve(Answered, frozen=True, kw_only=True):
     """Usable water of one fill."""
 
+    summary: Annotated[str, about("The whole in a sentence.")]
     water: Annotated[
         WaterVolume,
         about("Water above the pressure that the least demanding fixture needs; of an open tank all of it."),
@@ -63,6 +64,10 @@ class NeedLine(Answered, frozen=True, kw_only=True):
 
     code: Annotated[str, about("The level, the use or the kind of animal.")]
     text: Annotated[str, about("In words.")]
+    varies: (
+        Annotated[str, about("In words, what makes low and high differ; left out where they don't.")]
+        | UnsetType
+    ) = UNSET
     count: Annotated[float, about("How many of them.")]
     each: Annotated[DailyVolume, about("Usual water of one.")]
     daily: Annotated[DailyVolume, about("Usual water of all of them.")]
