@@ -39,10 +39,14 @@ def test_half_of_the_water_is_still_worth_offering(share: float, outcome: int) -
     assert found.fill.end.item() == stop
 
 
-def test_a_tank_that_is_already_at_the_target_needs_nothing() -> None:
-    found = assessed(dataclasses.replace(EASY, start=EASY.target))
-    assert found.outcome.item() == FITS
-    assert found.fill.strokes.item() == 0.0
+def test_a_fill_that_stores_nothing_is_offered_to_nobody() -> None:
+    for case in (
+        dataclasses.replace(EASY, start=EASY.target),
+        dataclasses.replace(EASY, precharge=EASY.target + 1.0),
+    ):
+        found = assessed(case)
+        assert found.outcome.item() == DOES_NOT_FIT
+        assert found.fill.strokes.item() == found.fill.volume.item() == 0.0
 
 
 def test_a_fill_that_takes_longer_than_a_spell_is_worked_at_the_power_that_lasts_so_long() -> None:

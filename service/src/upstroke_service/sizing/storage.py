@@ -24,8 +24,8 @@ def stored_at(site: Site, pressure: Real) -> Real:
 
 
 def stored_between(site: Site, pressure: Real) -> Real:
-    """Water in m³ that a fill from the start up to ``pressure`` in Pa stores."""
-    return stored_at(site, pressure) - stored_at(site, start_of_storage(site))
+    """Water in m³ that a fill from the start up to ``pressure`` in Pa stores; none where that is lower."""
+    return np.maximum(stored_at(site, pressure) - stored_at(site, start_of_storage(site)), 0.0)
 
 
 def per_pressure(site: Site, pressure: Real) -> Real:
