@@ -135,14 +135,15 @@ class ShutAbove:
         self.lifting = springs.compliance - coupling * plunger + stroke.tightness * plunger * self.lagging
 
     def cycle(self) -> Delivery:
-        """From the middle of an upstroke to that of the next, until a cycle ends at the pressure at which it began."""
+        """From the middle of an upstroke to that of the next, until a cycle ends as it began."""
         for _ in range(MOST_CYCLES):
-            self.found, begun = Delivery(), self.pressure
+            self.found, pressure, tension = Delivery(), self.pressure, self.tension
             self._go_up(TRAVELLED[STEPS // 2 :])
             self._come_down()
             self.found.fall = self.stroke.held - self.pressure
             self._go_up(TRAVELLED[: STEPS // 2 + 1])
-            if abs(self.pressure - begun) <= 1e-6 * self.stroke.held:
+            same_pressure = math.isclose(self.pressure, pressure, rel_tol=1e-6, abs_tol=1e-3)
+            if same_pressure and math.isclose(self.tension, tension, rel_tol=1e-6, abs_tol=1e-3):
                 break
         # Air that came in goes out by the same way; without water the valve stays shut.
         self.found.delivered = max(self.found.delivered - self.found.air, 0.0)
@@ -192,20 +193,24 @@ class ShutAbove:
         springs = self.springs
         if springs.give == 0.0:
             return 0.0
-        part, pressure, tension = 1.0, self.pressure, self.tension
+        part, pressure, tension, left = 1.0, self.pressure, self.tension, self._left_to_shift(up)
         kept = replace(self.found)
         for _ in range(2):
             self._settle(self.shifting, (self.lengthening - self.stroke.rod) * part * up, part * time)
             moved = springs.coupling * (self.pressure - pressure)
             self.tension = tension + (part * up + moved) / springs.give
-            end = self._carried(self.pressure) if up > 0.0 else 0.0
-            if (self.tension - end) * up <= 0.0 or part < 1.0:
+            over = -self._left_to_shift(up)
+            if over <= 0.0 or part < 1.0:
                 break
-            part = max((end - tension) / (self.tension - tension), 0.0)
-            self.found, self.pressure = replace(kept), pressure
+            part = left / (left + over)
+            self.found, self.pressure, self.tension = replace(kept), pressure, tension
         if up > 0.0:
             self.found.lifted += 0.5 * (tension + self.tension) * part * up
         return part
+
+    def _left_to_shift(self, up: float) -> float:
+        """Tension in N that the rod has yet to take on while its end goes ``up``, or to lose."""
+        return self._carried(self.pressure) - self.tension if up > 0.0 else self.tension
 
     def _settle(self, spring: float, volume: float, time: float, flowing: float | None = None) -> None:
         """Let ``volume`` into a pipe that takes ``spring`` m³/Pa, while the hole leaks.
