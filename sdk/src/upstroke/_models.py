@@ -22,11 +22,17 @@ Diameter: TypeAlias = Annotated[QuantityInput, Meta(extra={"units": ("ft", "in",
 WaterTemperature: TypeAlias = Annotated[QuantityInput, Meta(extra={"units": ("degF", "degC")})]
 """Temperature of liquid well water."""
 
+Flow: TypeAlias = Annotated[QuantityInput, Meta(extra={"units": ("gpm", "L/min", "L/s")})]
+"""A flow of water."""
+
 Elevation: TypeAlias = Annotated[QuantityInput, Meta(extra={"units": ("ft", "in", "m", "cm", "mm")})]
 """Height above sea level."""
 
 Density: TypeAlias = Annotated[QuantityInput, Meta(extra={"units": ("kg/m3", "lb/ft3")})]
 """Density of a rod's material."""
+
+Modulus: TypeAlias = Annotated[QuantityInput, Meta(extra={"units": ("GPa", "Mpsi")})]
+"""Young's modulus of a rod or a pipe."""
 
 HoleDiameter: TypeAlias = Annotated[QuantityInput, Meta(extra={"units": ("ft", "in", "m", "cm", "mm")})]
 """Diameter of a small hole."""
@@ -45,6 +51,12 @@ GaugePressure: TypeAlias = Annotated[QuantityInput, Meta(extra={"units": ("psi",
 
 Volume: TypeAlias = Annotated[QuantityInput, Meta(extra={"units": ("gal", "L", "fl_oz", "mL", "m3")})]
 """A volume."""
+
+AirTemperature: TypeAlias = Annotated[QuantityInput, Meta(extra={"units": ("degF", "degC")})]
+"""Temperature of the air in a tank."""
+
+Duration: TypeAlias = Annotated[QuantityInput, Meta(extra={"units": ("s", "min", "h")})]
+"""A time that a person spends at the pump."""
 
 Power: TypeAlias = Annotated[QuantityInput, Meta(extra={"units": ("W", "hp")})]
 """Mechanical power of the people who pump."""
@@ -74,6 +86,8 @@ class Well(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """Depth of the well below ground."""
     water_temperature: WaterTemperature | UnsetType = UNSET
     """Temperature of the well water."""
+    sustained_yield: Flow | UnsetType = UNSET
+    """Flow that the well gives for hours; the driller's log states it."""
     site_elevation: Elevation | UnsetType = UNSET
     """Height of the site above sea level."""
 
@@ -84,9 +98,11 @@ class Rod(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
     diameter: Diameter
     """Outside diameter of the rod."""
     material: Literal["fibreglass", "pvc", "stainless_steel", "steel"]
-    """Material, which sets the density."""
+    """Material, which sets density and stiffness."""
     density: Density | UnsetType = UNSET
     """Density, where it is known better than by the material."""
+    elastic_modulus: Modulus | UnsetType = UNSET
+    """Young's modulus, where it is known better than by the material."""
 
 
 class DropPipe(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
@@ -95,7 +111,11 @@ class DropPipe(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
     inside_diameter: Diameter
     """Inside diameter."""
     material: Literal["fibreglass", "pvc", "stainless_steel", "steel"]
-    """Material, which sets the roughness."""
+    """Material, which sets roughness and stiffness."""
+    outside_diameter: Diameter | UnsetType = UNSET
+    """Outside diameter, which sets how far it stretches."""
+    elastic_modulus: Modulus | UnsetType = UNSET
+    """Young's modulus, where it is known better than by the material."""
 
 
 class WeepHole(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
@@ -188,19 +208,34 @@ class Conduit(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """Whether a check valve stands between pump outlet and tank."""
     cracking_pressure: GaugePressure | UnsetType = UNSET
     """Pressure that opens the check valve."""
+    air_chamber: Literal["no", "unknown", "yes"] | UnsetType = UNSET
+    """Whether an air chamber at the pump outlet evens the flow out beyond it; 'unknown' counts as no."""
 
 
 class Tank(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """The pressure tank, or several equal ones in parallel."""
+    """The pressure tank, or several equal ones in parallel; or an open cistern, stock tank or trough."""
 
-    kind: Literal["air_over_water", "bladder", "diaphragm"] | UnsetType = UNSET
-    """How air and water are kept apart; 'air_over_water' touches and has no precharge."""
+    kind: Literal["air_over_water", "bladder", "diaphragm", "open"] | UnsetType = UNSET
+    """How air and water are kept apart; in 'air_over_water' they touch.
+
+    'open': a cistern, stock tank or trough without pressure, filled at the end of the conduit.
+    """
     total_volume: Volume | UnsetType = UNSET
-    """Volume of one tank, air and water together."""
+    """Volume of one tank, air and water together; of an open one the water to bring."""
     count: int | UnsetType = UNSET
     """Number of equal tanks."""
     precharge: GaugePressure | UnsetType = UNSET
     """Air pressure of the tank when it is empty of water."""
+    precharge_temperature: AirTemperature | UnsetType = UNSET
+    """Temperature of the tank when its precharge was set or read."""
+    air_temperature: AirTemperature | UnsetType = UNSET
+    """Temperature of the tank's air now; as when the precharge was set, where left out."""
+    air_volume: Volume | UnsetType = UNSET
+    """Air in an 'air_over_water' tank at air_pressure; the whole tank's where left out."""
+    air_pressure: GaugePressure | UnsetType = UNSET
+    """Gauge pressure at which air_volume was found; 0 where left out."""
+    condition: Literal["corroded", "sound", "unknown"] | UnsetType = UNSET
+    """What the tank looks like from outside, fittings included."""
     maximum_working_pressure: GaugePressure | UnsetType = UNSET
     """Stamped on the tank."""
     maximum_acceptance: float | UnsetType = UNSET
@@ -219,10 +254,16 @@ class Pressures(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
 
 
 class Operator(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """Who pumps."""
+    """Who pumps. What is stated overrides what the profile sets."""
 
+    profile: Literal["older_adult", "ordinary_adult", "strong_adult", "youth"] | UnsetType = UNSET
+    """Sets sustainable power, hand force and cadence; GET /v1/operators lists the figures."""
+    people: int | UnsetType = UNSET
+    """How many such people take turns."""
+    session: Duration | UnsetType = UNSET
+    """Longest time that one session at the pump may take."""
     sustained_power: Power | UnsetType = UNSET
-    """Mechanical power that can be kept up for the whole fill."""
+    """Mechanical power of one person that can be kept up for the whole fill."""
     hand_force_limit: Force | UnsetType = UNSET
     """Greatest force at the grip."""
     cadence: Cadence | UnsetType = UNSET
@@ -247,6 +288,10 @@ class Connection(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """Frost-free yard hydrant, outdoor spigot, drain valve at the tank, or a hard-plumbed tee."""
     vacuum_breaker: Literal["no", "unknown", "yes"] | UnsetType = UNSET
     """Whether it has a vacuum breaker, built in or screwed on."""
+    distance: RunLength | UnsetType = UNSET
+    """From the pump outlet, along the way that a hose or pipe would take."""
+    rise: Rise | UnsetType = UNSET
+    """Height of the connection above the pump outlet."""
     sanitary: Literal["no", "unknown", "yes"] | UnsetType = UNSET
     """Whether a hydrant is of the sanitary kind, without a weep hole to the soil."""
 
@@ -285,6 +330,16 @@ class Premises(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
 
     freezes: Literal["no", "unknown", "yes"] | UnsetType = UNSET
     """Whether pipes at the surface can freeze."""
+    frost_depth: Depth | UnsetType = UNSET
+    """Depth to which the ground can freeze."""
+    discharge: Literal["above_grade", "pitless_adapter", "unknown"] | UnsetType = UNSET
+    """Where the electric pump's pipe leaves the casing: through a pitless adapter, or above ground."""
+    well_pit: Literal["no", "unknown", "yes"] | UnsetType = UNSET
+    """Whether the well's head or the tank stands in a pit."""
+    overhead_lines: Literal["no", "unknown", "yes"] | UnsetType = UNSET
+    """Whether electric lines pass near or above the well."""
+    water_heater: Literal["electric", "gas", "none", "unknown"] | UnsetType = UNSET
+    """What heats the household's water."""
     electric_pump: ElectricPump | UnsetType = UNSET
     """The electric pump in the same well."""
     connections: Sequence[Connection] | UnsetType = UNSET
@@ -299,6 +354,29 @@ class Premises(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
 
 class CautionRequest(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """The facts of a site, for the cautions that they call for."""
+
+    client_reference: str | UnsetType = UNSET
+    """The caller's own reference, echoed in the answer and not part of the calculation.
+
+    Leave personal data out of it.
+    """
+    well: Well | UnsetType = UNSET
+
+    pump: Pump | UnsetType = UNSET
+
+    conduit: Conduit | UnsetType = UNSET
+
+    tank: Tank | UnsetType = UNSET
+
+    pressures: Pressures | UnsetType = UNSET
+
+    operator: Operator | UnsetType = UNSET
+
+    site: Premises | UnsetType = UNSET
+
+
+class HookupRequest(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """The facts of a site, for the ways to connect that it allows."""
 
     client_reference: str | UnsetType = UNSET
     """The caller's own reference, echoed in the answer and not part of the calculation.
@@ -390,6 +468,41 @@ class LiftBudgetRequest(Struct, frozen=True, kw_only=True, forbid_unknown_fields
     selection: Selection | UnsetType = UNSET
 
 
+class UseCount(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """How often a day water is used for one purpose."""
+
+    kind: Literal["dishes", "hand_wash", "short_shower", "toilet_flush"]
+    """What the water is used for."""
+    count: float
+    """How many of them a day."""
+
+
+class Herd(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """Animals of one kind."""
+
+    kind: Literal[
+        "beef_cow", "calf", "dairy_cow", "goat", "horse", "laying_hen", "pig", "sheep", "sow", "turkey"
+    ]
+    """Kind of animal."""
+    count: int
+    """How many of them."""
+
+
+class Needs(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """Who and what needs water every day."""
+
+    people: int | UnsetType = UNSET
+    """People who live there."""
+    level: Literal["basic", "ordinary", "survival"] | UnsetType = UNSET
+    """'survival': drinking and cooking for days; 'basic': hygiene too; 'ordinary': as with power."""
+    uses: Sequence[UseCount] | UnsetType = UNSET
+    """Uses on top of what each person needs."""
+    herds: Sequence[Herd] | UnsetType = UNSET
+    """Animals to water."""
+    floor_rise: Rise | UnsetType = UNSET
+    """Height above the tank's gauge of the floor where the water is used."""
+
+
 class SizingRequest(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """A quote form's facts: everything that is known, and nothing that is not."""
 
@@ -411,6 +524,8 @@ class SizingRequest(Struct, frozen=True, kw_only=True, forbid_unknown_fields=Tru
     operator: Operator | UnsetType = UNSET
 
     site: Premises | UnsetType = UNSET
+
+    needs: Needs | UnsetType = UNSET
 
     selection: Selection | UnsetType = UNSET
 
@@ -462,12 +577,56 @@ class TankCurveRequest(Struct, frozen=True, kw_only=True, forbid_unknown_fields=
 
     site: Premises | UnsetType = UNSET
     """For the supply's pressures."""
+    stored_volume: Volume | UnsetType = UNSET
+    """Asks: at which pressure do the tanks together hold this much water?"""
+    wanted_drawdown: Volume | UnsetType = UNSET
+    """Asks: which total volume gives this drawdown between the curve's start and its end?"""
     points: int | UnsetType = UNSET
     """Number of points along a curve. Default: 21."""
 
 
+class WaterNeedRequest(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """Who and what needs water, and the site that should give it."""
+
+    client_reference: str | UnsetType = UNSET
+    """The caller's own reference, echoed in the answer and not part of the calculation.
+
+    Leave personal data out of it.
+    """
+    well: Well | UnsetType = UNSET
+
+    pump: Pump | UnsetType = UNSET
+
+    conduit: Conduit | UnsetType = UNSET
+
+    tank: Tank | UnsetType = UNSET
+
+    pressures: Pressures | UnsetType = UNSET
+
+    operator: Operator | UnsetType = UNSET
+
+    site: Premises | UnsetType = UNSET
+
+    needs: Needs | UnsetType = UNSET
+
+    selection: Selection | UnsetType = UNSET
+
+
 class CautionFacts(TypedDict, total=False):
     """The fields of CautionRequest as keyword arguments."""
+
+    client_reference: str
+    well: Well | Mapping[str, object]
+    pump: Pump | Mapping[str, object]
+    conduit: Conduit | Mapping[str, object]
+    tank: Tank | Mapping[str, object]
+    pressures: Pressures | Mapping[str, object]
+    operator: Operator | Mapping[str, object]
+    site: Premises | Mapping[str, object]
+
+
+class HookupFacts(TypedDict, total=False):
+    """The fields of HookupRequest as keyword arguments."""
 
     client_reference: str
     well: Well | Mapping[str, object]
@@ -504,6 +663,7 @@ class SizingFacts(TypedDict, total=False):
     pressures: Pressures | Mapping[str, object]
     operator: Operator | Mapping[str, object]
     site: Premises | Mapping[str, object]
+    needs: Needs | Mapping[str, object]
     selection: Selection | Mapping[str, object]
     points: int
 
@@ -531,7 +691,24 @@ class TankCurveFacts(TypedDict, total=False):
     tank: Tank | Mapping[str, object]
     pressures: Pressures | Mapping[str, object]
     site: Premises | Mapping[str, object]
+    stored_volume: Volume | Mapping[str, object]
+    wanted_drawdown: Volume | Mapping[str, object]
     points: int
+
+
+class WaterNeedFacts(TypedDict, total=False):
+    """The fields of WaterNeedRequest as keyword arguments."""
+
+    client_reference: str
+    well: Well | Mapping[str, object]
+    pump: Pump | Mapping[str, object]
+    conduit: Conduit | Mapping[str, object]
+    tank: Tank | Mapping[str, object]
+    pressures: Pressures | Mapping[str, object]
+    operator: Operator | Mapping[str, object]
+    site: Premises | Mapping[str, object]
+    needs: Needs | Mapping[str, object]
+    selection: Selection | Mapping[str, object]
 
 
 class Health(Struct, frozen=True, kw_only=True, omit_defaults=True):
@@ -734,6 +911,180 @@ class DefaultList(Struct, frozen=True, kw_only=True, omit_defaults=True):
     defaults: tuple[DefaultEntry, ...]
 
 
+class HookupTask(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """Something to see to, and who may do it."""
+
+    code: str
+    """Stable code; more may come."""
+    text: str
+    """The sentence."""
+    value: float | None = None
+    """The number in it."""
+    limit: float | None = None
+    """What the number is held against."""
+    unit: str | None = None
+    """Unit of both."""
+    basis: tuple[Source, ...]
+    """What it rests on."""
+    who: str
+    """Who may do it, and where local code or a licensed trade decides."""
+
+
+class HookupPoint(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """Something to know about a way, in a sentence that can be forwarded, with its numbers beside it."""
+
+    code: str
+    """Stable code; more may come."""
+    text: str
+    """The sentence."""
+    value: float | None = None
+    """The number in it."""
+    limit: float | None = None
+    """What the number is held against."""
+    unit: str | None = None
+    """Unit of both."""
+    basis: tuple[Source, ...]
+    """What it rests on."""
+
+
+class HookupPart(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """A part to have at hand, of no particular make."""
+
+    code: str
+    """Stable code; more may come."""
+    text: str
+    """What it is, what it has to stand, and where it goes."""
+    quantity: int
+    """How many of it."""
+    length: Quantity | None = None
+    """Length to buy, where the way's length is known."""
+    pressure: Quantity | None = None
+    """Least pressure rating; of a gauge its range."""
+    basis: tuple[Source, ...]
+    """What it rests on."""
+
+
+class HookupStep(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """A step of the work."""
+
+    code: str
+    """Stable code; more may come."""
+    text: str
+    """The sentence."""
+    value: float | None = None
+    """The number in it."""
+    limit: float | None = None
+    """What the number is held against."""
+    unit: str | None = None
+    """Unit of both."""
+    basis: tuple[Source, ...]
+    """What it rests on."""
+    who: str
+    """Who may do it, and where local code or a licensed trade decides."""
+    number: int
+    """Its place in the order, from 1."""
+    phase: str
+    """Part of the work; 'restore' undoes what was prepared, in reverse order.
+
+    Known words: connect, disconnect, prepare, pump, restore; more may come.
+    """
+
+
+class HookupPlan(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """A way to connect, with the steps to take."""
+
+    way: str
+    """What to connect to: tee, tank_drain, yard_hydrant, spigot, or open_end; more may come."""
+    name: str
+    """The same in words."""
+    text: str
+    """How it works."""
+    connection: int | None = None
+    """Index in the request's site.connections; left out where none is listed."""
+    verdict: str
+    """'possible_with_conditions': not to be done unless every one of the conditions is met.
+
+    Known words: advised, possible_with_conditions; more may come.
+    """
+    conditions: tuple[HookupTask, ...]
+    """What has to be true or done first."""
+    advantages: tuple[HookupPoint, ...]
+    """What speaks for it."""
+    drawbacks: tuple[HookupPoint, ...]
+    """What speaks against it."""
+    checks: tuple[HookupTask, ...]
+    """What to look at before any work, at the well too."""
+    parts: tuple[HookupPart, ...]
+    """What to have at hand."""
+    rank: int
+    """1 is the best of the ways."""
+    steps: tuple[HookupStep, ...]
+    """What to do, in order."""
+
+
+class RefusedHookup(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """A way to connect that must not be used here."""
+
+    way: str
+    """What it would connect to, as in the ways."""
+    name: str
+    """The same in words."""
+    connection: int | None = None
+    """Index in the request's site.connections; left out where none is listed."""
+    grounds: tuple[HookupTask, ...]
+    """Why not, and who alone may change that."""
+
+
+class Question(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """A fact worth asking the customer for, the most useful first."""
+
+    pointer: str
+    """JSON Pointer of the fact in the request."""
+    text: str
+    """The question."""
+    why: str
+    """Why it matters."""
+    effect: str
+    """What the answer can change: the verdict, the recommended cylinder, what is safe, or the figures.
+
+    Known words: figures, recommendation, safety, verdict; more may come.
+    """
+    consequence: str | None = None
+    """What follows from which answer, where the verdict or the choice hangs on it."""
+
+
+class Hookups(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """The ways to join a hand pump that these facts allow, best first, and those that must not be used."""
+
+    calculation_id: str
+    """The same for the same facts, catalogue, units, language and model version."""
+    model_version: str
+    """Version of the models and their coefficients."""
+    scope: str
+    """What this answer is, and what it is not."""
+    client_reference: str | None = None
+    """The caller's own reference, as sent."""
+    verdict: str
+    """That of the best way.
+
+    Known words: advised, nothing_advised, possible_with_conditions; more may come.
+    """
+    summary: str
+    """The verdict in a sentence or two."""
+    stop: Quantity | None = None
+    """Gauge pressure at which to stop pumping: the target, or what tank, relief valve, hose and supply are known to stand if that is less.
+
+    Left out for open tanks, and where nothing is advised.
+    """
+    ways: tuple[HookupPlan, ...]
+    """Best first: advised, not far, the safer kind, fewer conditions, nearer, lower."""
+    refused: tuple[RefusedHookup, ...]
+    """Ways that are never advised here, and why."""
+    questions: tuple[Question, ...]
+    """What to ask next, the most useful first."""
+    assumptions: tuple[Assumption, ...]
+
+
 class CatalogueUsed(Struct, frozen=True, kw_only=True, omit_defaults=True):
     """The catalogue that an answer is built on."""
 
@@ -845,6 +1196,48 @@ class LiftBudgets(Struct, frozen=True, kw_only=True, omit_defaults=True):
     assumptions: tuple[Assumption, ...]
 
 
+class FigureBasis(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """What one figure of a profile rests on."""
+
+    figure: str
+    """Name of the figure's field."""
+    text: str
+    """How it follows from what is published."""
+    sources: tuple[Source, ...]
+    """What it rests on."""
+
+
+class OperatorEntry(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """A profile: what one kind of person can do at the handle."""
+
+    profile: str
+    """Its name, for operator.profile."""
+    name: str
+    """What to call such a person."""
+    description: str
+    """Whom it means."""
+    default: bool
+    """Whether requests that name none use this one."""
+    sustained_power: Quantity
+    """Mechanical power of one person for up to a quarter of an hour; less for longer."""
+    hand_force_limit: Quantity
+    """Greatest force at the grip, for short work."""
+    repeated_hand_force: Quantity
+    """Force at the grip that is comfortable again and again."""
+    cadence: Quantity
+    """Preferred strokes per minute."""
+    session: Quantity
+    """Longest time that one session at the pump may take."""
+    basis: tuple[FigureBasis, ...]
+    """What each figure rests on."""
+
+
+class OperatorList(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """Every profile of an operator."""
+
+    operators: tuple[OperatorEntry, ...]
+
+
 class Limit(Struct, frozen=True, kw_only=True, omit_defaults=True):
     """A pressure that something can't or shouldn't be taken beyond."""
 
@@ -882,6 +1275,8 @@ class FillTotals(Struct, frozen=True, kw_only=True, omit_defaults=True):
     """Time, rests included."""
     work: Quantity
     """Mechanical work at the handle."""
+    body_energy: Quantity
+    """What the body burns for it, all people together."""
 
 
 class Effort(Struct, frozen=True, kw_only=True, omit_defaults=True):
@@ -930,17 +1325,6 @@ class Candidate(Struct, frozen=True, kw_only=True, omit_defaults=True):
     effort: Effort
 
 
-class Question(Struct, frozen=True, kw_only=True, omit_defaults=True):
-    """A fact worth asking the customer for, the most useful first."""
-
-    pointer: str
-    """JSON Pointer of the fact in the request."""
-    text: str
-    """The question."""
-    why: str
-    """Why it matters."""
-
-
 class Series(Struct, frozen=True, kw_only=True, omit_defaults=True):
     """A column of numbers with one unit."""
 
@@ -967,6 +1351,129 @@ class FillColumns(Struct, frozen=True, kw_only=True, omit_defaults=True):
     """Strokes per minute, averaged over any rests."""
 
 
+class Remedy(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """A change that takes inertia away, and what it does here."""
+
+    code: str
+    """Stable code; more may come."""
+    text: str
+    """The change and its effect in a sentence."""
+    hand_force: Quantity
+    """Peak force at the grip with it, at the same pressure."""
+    ceiling: Quantity
+    """The practical ceiling with it."""
+
+
+class Inertia(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """What it takes to accelerate the water in drop pipe, hose and service line, every stroke.
+
+    A bound: it is what a crank would take, and a hand ramps up more gently. It peaks at the ends of the
+    stroke and friction in the middle, so the two are combined by phase.
+    """
+
+    drop_pipe_head: Quantity
+    """Peak acceleration head of the water in the drop pipe."""
+    conduit_head: Quantity
+    """The same beyond the pump outlet; none behind an air chamber."""
+    hydraulic_institute_head: Quantity
+    """Cross-check: both by the Hydraulic Institute's formula, simplex single-acting."""
+    hand_force: Quantity
+    """What inertia adds to the peak force at the grip at the end of the fill."""
+    governs: bool
+    """Whether it adds enough to matter."""
+    remedies: tuple[Remedy, ...]
+    """What would help, where it governs."""
+
+
+class MaterialChoice(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """The same pump with another material of the same dimensions."""
+
+    rod_material: str
+    """Material of the rod."""
+    drop_pipe_material: str
+    """Material of the drop pipe."""
+    effective_stroke: Quantity
+    """Stroke that is left at the target pressure."""
+    share: float
+    """The same as a share of the full stroke."""
+
+
+class Stretch(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """What rod and drop pipe take of the stroke as the load comes and goes, at the end of the fill."""
+
+    rod: Quantity
+    """Stretch of the rod."""
+    drop_pipe: Quantity
+    """Stretch of the drop pipe."""
+    effective_stroke: Quantity
+    """Stroke that is left."""
+    share: float
+    """The same as a share of the full stroke."""
+    weep_hole_loss: Quantity
+    """Water per stroke lost through the weep hole, what the drop pipe gives as it bleeds included."""
+    choices: tuple[MaterialChoice, ...]
+    """Other materials compared, where the stretch matters."""
+
+
+class SuctionHead(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """Net positive suction head line by line, at the cadence kept at the target."""
+
+    atmospheric_head: Quantity
+    """Pressure of the atmosphere at this altitude, as head of water."""
+    vapour_head: Quantity
+    """Vapour pressure of the water, as head."""
+    suction_lift: Quantity
+    """From the pumping water level up to the cylinder."""
+    friction: Quantity
+    """Friction in the suction pipe at the worst moment of the stroke."""
+    acceleration_head: Quantity
+    """Inertia of the water in it at that moment."""
+    available: Quantity
+    """NPSH available: the first less the others."""
+    required: Quantity
+    """What the pump needs."""
+    margin: Quantity
+    """Available less required; negative: the water column breaks."""
+    greatest_suction_lift: Quantity
+    """The most that a suction pump can lift at this site."""
+
+
+class SessionColumns(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """Each session, the first 40 where there are more; all columns have the same length."""
+
+    pressure: Series
+    """Gauge pressure at its end."""
+    strokes: Series
+    """Strokes in it."""
+    time: Series
+    """Its time, rests between strokes included."""
+    water: Series
+    """Water that it brings."""
+    body_energy: Series
+    """What the body burns for it, all people together."""
+
+
+class SessionPlan(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """How a fill divides into sessions at the pump."""
+
+    count: int
+    """Number of sessions."""
+    people: int
+    """People who take turns within each."""
+    longest: Quantity
+    """The longest that a session may take, all turns together."""
+    sessions: SessionColumns
+
+    findings: tuple[Finding, ...]
+
+    well_recovery: Quantity | None = None
+    """Longest time for the well to recover after a session, where it yields less than is taken."""
+    well_volume: Quantity | None = None
+    """Water that the well gives before it runs dry."""
+    flow: Quantity
+    """Mean flow of the fill, rests included."""
+
+
 class Use(Struct, frozen=True, kw_only=True, omit_defaults=True):
     """What the water of one fill covers."""
 
@@ -978,19 +1485,105 @@ class Use(Struct, frozen=True, kw_only=True, omit_defaults=True):
     """How many of them one fill covers."""
     basis: Source
     """Where the volume of one comes from."""
+    to_pressure: Quantity | None = None
+    """Gauge pressure at the tank down to which this works; left out of an open tank."""
+    flow: Quantity | None = None
+    """Flow at the fixture right after a fill; left out of an open tank."""
+    last_flow: Quantity | None = None
+    """Flow at the fixture at the pressure down to which it works; it falls with its root."""
 
 
 class Reserve(Struct, frozen=True, kw_only=True, omit_defaults=True):
     """Usable water of one fill."""
 
+    summary: str
+    """The whole in a sentence."""
     water: Quantity
-    """Water above the pressure that fixtures need."""
+    """Water above the pressure that the least demanding fixture needs; of an open tank all of it."""
     from_pressure: Quantity
     """Where a fill ends."""
     to_pressure: Quantity
     """Precharge, or the least pressure that fixtures need if higher."""
     covers: tuple[Use, ...]
     """Alternatives, not a sum."""
+    serving_tank: Quantity | None = None
+    """Total volume of the tank, air and water together, whose fill would be good for one toilet flush; left out where this one's is, or where no tank's would be."""
+    findings: tuple[Finding, ...]
+    """What falls short."""
+
+
+class NeedLine(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """What one kind of people, use or animal needs every day."""
+
+    code: str
+    """The level, the use or the kind of animal."""
+    text: str
+    """In words."""
+    varies: str | None = None
+    """In words, what makes low and high differ; left out where they don't."""
+    count: float
+    """How many of them."""
+    each: Quantity
+    """Usual water of one."""
+    daily: Quantity
+    """Usual water of all of them."""
+    low: Quantity
+    """The same where little is needed: cool weather, dry animals."""
+    high: Quantity
+    """The same where much is needed: hot weather, nursing animals."""
+    basis: tuple[Source, ...]
+    """Where these figures come from, low to high."""
+
+
+class DailyNeeds(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """What people, uses and animals need every day, and how much pumping that is."""
+
+    summary: str
+    """The whole in a sentence or two."""
+    lines: tuple[NeedLine, ...]
+    """One for each kind; empty where nothing needs water."""
+    total: Quantity
+    """Usual water of all lines."""
+    low: Quantity
+    """The same where little is needed."""
+    high: Quantity
+    """The same where much is needed."""
+    fills_a_day: float | None = None
+    """Total over the water of one fill; left out where a fill gives none."""
+    strokes_a_day: float | None = None
+    """Full cycles of the handle."""
+    minutes_a_day: Quantity | None = None
+    """Time at the handle, rests within a fill included, tiredness of a long day not."""
+    findings: tuple[Finding, ...]
+    """What a day of pumping asks for."""
+
+
+class HookupWay(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """A way to connect that these facts allow."""
+
+    way: str
+    """What to connect to: tee, tank_drain, yard_hydrant, spigot, or open_end; more may come."""
+    name: str
+    """The same in words."""
+    text: str
+    """How it works."""
+    connection: int | None = None
+    """Index in the request's site.connections; left out where none is listed."""
+    verdict: str
+    """'possible_with_conditions': not to be done unless every one of the conditions is met.
+
+    Known words: advised, possible_with_conditions; more may come.
+    """
+    conditions: tuple[HookupTask, ...]
+    """What has to be true or done first."""
+    advantages: tuple[HookupPoint, ...]
+    """What speaks for it."""
+    drawbacks: tuple[HookupPoint, ...]
+    """What speaks against it."""
+    checks: tuple[HookupTask, ...]
+    """What to look at before any work, at the well too."""
+    parts: tuple[HookupPart, ...]
+    """What to have at hand."""
 
 
 class Part(Struct, frozen=True, kw_only=True, omit_defaults=True):
@@ -1057,8 +1650,22 @@ class Sizing(Struct, frozen=True, kw_only=True, omit_defaults=True):
 
     curve: FillColumns | None = None
     """The recommended cylinder's fill."""
+    inertia: Inertia | None = None
+    """Of the recommended cylinder."""
+    stretch: Stretch | None = None
+    """Of the recommended cylinder."""
+    suction: SuctionHead | None = None
+    """Of the recommended cylinder, a suction pump."""
+    sessions: SessionPlan | None = None
+    """Of the recommended cylinder."""
     reserve: Reserve | None = None
     """What one fill gives."""
+    needs: DailyNeeds | None = None
+    """What every day asks for, where the request states needs."""
+    hookup: HookupWay | None = None
+    """The best way to connect it; left out where nothing is advised."""
+    procedure: tuple[HookupStep, ...] | None = None
+    """What to do, in order."""
     parts: tuple[Part, ...] | None = None
     """What to quote."""
     depth_table: DepthTable | None = None
@@ -1076,6 +1683,14 @@ class StrokeEstimate(Struct, frozen=True, kw_only=True, omit_defaults=True):
     ceiling: Ceiling
 
     curve: FillColumns
+
+    inertia: Inertia
+
+    stretch: Stretch
+
+    suction: SuctionHead | None = None
+    """Of a suction pump."""
+    sessions: SessionPlan
 
     findings: tuple[Finding, ...]
 
@@ -1113,6 +1728,27 @@ class TankColumns(Struct, frozen=True, kw_only=True, omit_defaults=True):
     """Water gained per unit of pressure at this point."""
 
 
+class GasBand(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """How far water and pressure lie apart between a slow fill and a fast one.
+
+    Slow: the air keeps its temperature, a gas exponent of 1. Fast: it gives off no heat, 1.4. Every
+    fill lies in between; one by hand lies close to the slow one.
+    """
+
+    text: str
+    """The band in words."""
+    gas_exponent: float
+    """The exponent that the rest of the answer counts with."""
+    slow_drawdown: Quantity
+    """Water between start and end in a slow fill."""
+    fast_drawdown: Quantity
+    """The same in a fast one."""
+    slow_pressure: Quantity
+    """Where a slow fill brings the gauge with the water that the curve ends with."""
+    fast_pressure: Quantity
+    """Where a fast one brings it; it falls back to slow_pressure as the air cools."""
+
+
 class TankCurve(Struct, frozen=True, kw_only=True, omit_defaults=True):
     """How much water a tank holds at each pressure."""
 
@@ -1131,11 +1767,21 @@ class TankCurve(Struct, frozen=True, kw_only=True, omit_defaults=True):
     end: Quantity
     """Where it ends: the target, or a limit that comes first."""
     precharge: Quantity
-    """Air pressure of the empty tank."""
+    """Air pressure of the empty tank, at the temperature of its air now; negative where its air would not fill it without pressure."""
+    atmospheric_pressure: Quantity
+    """Absolute pressure of the air around, at the site's elevation."""
     usable_drawdown: Quantity
     """Water between start and end."""
     total_volume: Quantity
     """All tanks, air and water together."""
+    gas_band: GasBand
+
+    pressure_at_stored_volume: Quantity | None = None
+    """Where the tank holds the stored_volume asked about; left out where it can't."""
+    total_volume_for_drawdown: Quantity | None = None
+    """Total volume that gives the wanted_drawdown between start and end; left out where none does."""
+    tanks_for_drawdown: int | None = None
+    """How many tanks like this one do."""
     findings: tuple[Finding, ...]
 
     assumptions: tuple[Assumption, ...]
@@ -1200,3 +1846,86 @@ class UnitList(Struct, frozen=True, kw_only=True, omit_defaults=True):
     """Every kind of input, once for each of its units."""
     outputs: tuple[OutputEntry, ...]
     """Every kind of output."""
+
+
+class WaterNeeds(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """What is needed every day, what one fill gives, and what pumping it takes."""
+
+    calculation_id: str
+    """The same for the same facts, catalogue, units, language and model version."""
+    model_version: str
+    """Version of the models and their coefficients."""
+    scope: str
+    """What this answer is, and what it is not."""
+    client_reference: str | None = None
+    """The caller's own reference, as sent."""
+    catalogue: CatalogueUsed
+
+    recommended: str | None = None
+    """Id of the cylinder that strokes and minutes are for; left out where none fits or the static water level is not known."""
+    needs: DailyNeeds
+
+    reserve: Reserve
+
+    findings: tuple[Finding, ...]
+    """Why figures are missing."""
+    assumptions: tuple[Assumption, ...]
+
+    questions: tuple[Question, ...]
+
+
+class UseEntry(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """What one use of water takes, and what its fixture needs."""
+
+    code: str
+    """The kind of a use."""
+    text: str
+    """In words."""
+    volume: Quantity
+    """Water of one use."""
+    minimum_pressure: Quantity
+    """Least flowing pressure at the fixture."""
+    height: Quantity
+    """Height of the fixture above the floor, where nobody measured it."""
+    flow: Quantity
+    """Flow at flow_pressure; at other pressures it goes with their root."""
+    flow_pressure: Quantity
+    """Flowing pressure at the fixture for that flow."""
+    basis: tuple[FigureBasis, ...]
+    """What each figure rests on."""
+
+
+class NeedFigure(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """A published figure of water per head and day."""
+
+    volume: Quantity
+
+    text: str
+    """Whom or what it is for."""
+    basis: Source
+    """Who published it."""
+
+
+class NeedEntry(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """What one head of people or livestock needs per day."""
+
+    code: str
+    """The level of needs.level, or the kind of a herd."""
+    text: str
+    """In words."""
+    low: NeedFigure
+
+    usual: NeedFigure
+
+    high: NeedFigure
+
+
+class WaterUseList(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """The published figures behind water needs."""
+
+    uses: tuple[UseEntry, ...]
+    """Uses of water in a household."""
+    people: tuple[NeedEntry, ...]
+    """Water per person, by level."""
+    livestock: tuple[NeedEntry, ...]
+    """Water per animal, by kind."""
