@@ -54,7 +54,7 @@ def test_each_calculation_answers(client: upstroke.Client) -> None:
     assert curve.end.unit == "kPa"
     assert curve.end.to("psi").value == pytest.approx(40.0, rel=1e-5)
     assert estimates.stroke_estimates[0].fill.strokes > 0.0
-    assert cautions.cautions[0].signal == "danger"
+    assert cautions.cautions[0].code == "public_main_connected"
 
 
 def test_what_can_be_looked_up_answers(client: upstroke.Client) -> None:

@@ -94,17 +94,16 @@ def test_a_fill_stops_at_a_rating_below_the_target_and_says_why(changes: dict[st
 
 
 @ABOVE_A_RATING
-def test_a_target_above_a_rating_is_a_danger_that_comes_first(changes: dict[str, Any], code: str) -> None:
+def test_a_target_above_a_rating_is_the_first_warning(changes: dict[str, Any], code: str) -> None:
     for cautions in (
         sized(changes)["cautions"],
         SERVICE.answer("/v1/cautions", changed(changes))["cautions"],
     ):
-        first = next(one for one in cautions if one["code"] == "target_above_safe_pressure")
-        assert first["signal"] == "danger", code
-        assert cautions[0]["signal"] == "danger"
+        first = next(one for one in cautions if one["signal"] == "warning")
+        assert first["code"] == "target_above_safe_pressure", code
 
 
-def test_a_target_within_every_rating_is_no_danger() -> None:
+def test_a_target_within_every_rating_is_no_cause_for_a_warning() -> None:
     assert "target_above_safe_pressure" not in codes(sized({})["cautions"])
 
 
@@ -199,7 +198,7 @@ def test_the_lines_of_a_lift_budget_add_up_to_its_total() -> None:
 
 def test_what_was_given_is_not_assumed_and_what_was_not_given_is() -> None:
     assumed = {one["pointer"] for one in sized({})["assumptions"]}
-    wanted = {"/well/well_drawdown", "/conduit/runs", "/operator/sustained_power", "/pressures/start"}
+    wanted = {"/well/specific_capacity", "/conduit/runs", "/operator/sustained_power", "/pressures/start"}
 
     assert wanted <= assumed
     assert {"/well/static_water_level", "/tank/precharge", "/pressures/target", "/site/supply"}.isdisjoint(

@@ -19,6 +19,9 @@ CONNECTIONS = [
     {"kind": "yard_hydrant", "sanitary": "no", "vacuum_breaker": "yes"},
 ]
 
+STOCK_TANK = {"/tank": {"kind": "open", "total_volume": quantity(100, "gal")}, "/pressures": None}
+SOFT_PIPE = {"inside_diameter": inches(1.278), "material": "pvc", "elastic_modulus": quantity(0.2, "GPa")}
+
 SITES: dict[str, dict[str, Any]] = {
     **quotes(),
     "as it is": SITE,
@@ -50,6 +53,19 @@ SITES: dict[str, dict[str, Any]] = {
     "full tank": changed({"/tank/precharge": psi(5)}),
     "frost": changed({"/site/freezes": "yes", "/site/electric_pump": {"present": "yes"}}),
     "cylinder near the water": changed({"/pump/cylinder_depth": feet(42)}),
+    "rusty tank in a pit below lines": changed({
+        "/tank/condition": "corroded", "/site/well_pit": "yes", "/site/overhead_lines": "yes",
+        "/site/water_heater": "electric", "/site/connections": [{"kind": "spigot", "vacuum_breaker": "no"}],
+    }),
+    "lines not looked for": changed({"/site/well_pit": "no", "/tank/maximum_working_pressure": None}),
+    "pit not looked for": changed({"/site/overhead_lines": "no", "/site/relief_valve/set_pressure": psi(120)}),
+    "stock tank": changed(STOCK_TANK),
+    "much pressure": changed({"/pressures/target": psi(85), "/tank/maximum_working_pressure": psi(125)}),
+    "deep frost": changed({"/site/freezes": "yes", "/site/frost_depth": feet(6), "/pump/weep_hole": {"present": True}}),
+    "frost and no weep hole": changed({"/site/freezes": "yes", "/pump/weep_hole": {"present": False}}),
+    "well that gives little": changed({"/well/sustained_yield": quantity(0.2, "gpm")}),
+    "soft drop pipe": own(drop_pipe=SOFT_PIPE, bore=inches(1.25)),
+    "thick rod": own(rod={"diameter": inches(0.9), "material": "fibreglass"}, bore=inches(1.25)),
 }  # fmt: skip
 
 

@@ -136,7 +136,7 @@ def site_cautions(request: CautionRequest, context: Context) -> answers.Cautions
     site = read_site(request, reading)
     reading.close()
     kind = block(request.pump, Pump).kind
-    surroundings = read_surroundings(request, site, invented=False, lift_pump=kind != "suction")
+    surroundings = read_surroundings(request, site, lift_pump=kind != "suction")
     style = context.style.about(open_tank=bool(site.open))
     return answers.Cautions(
         cautions=cautions(circumstances.of_site(surroundings, site), style),

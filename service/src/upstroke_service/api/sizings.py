@@ -12,9 +12,9 @@ from upstroke_service.contract import answered, answers
 from upstroke_service.contract.quantities import HandForce, Head, Minutes, Pressure, WaterVolume
 from upstroke_service.contract.requests import SizingRequest
 from upstroke_service.physics.real import Array, Real
+from upstroke_service.reference.materials import material
 from upstroke_service.sizing import assessment, circumstances, ranking
 from upstroke_service.sizing.assessment import DOES_NOT_FIT, Assessment
-from upstroke_service.sizing.circumstances import Recommended
 from upstroke_service.units import UNITS
 
 from . import candidates
@@ -45,12 +45,8 @@ def size(request: SizingRequest, context: Context) -> answers.Sizing:
     return _sized(request, facts, context)
 
 
-def _common(request: SizingRequest, facts: Read, context: Context, circumstance: set[str]) -> dict[str, Any]:
+def _common(request: SizingRequest, facts: Read, context: Context, holding: set[str]) -> dict[str, Any]:
     catalogue = facts.chosen.catalogue
-    invented = catalogue is not None and catalogue.invented
-    lift_pump = any(one.kind == "lift" for one in facts.chosen.cylinders)
-    surroundings = read_surroundings(request, facts.site, invented=invented, lift_pump=lift_pump)
-    holding = circumstances.of_site(surroundings, facts.site) | circumstance
     style = facts.style
     return {
         "catalogue": catalogue_used(facts.chosen, style),
@@ -70,7 +66,7 @@ def _sized(request: SizingRequest, facts: Read, context: Context) -> answers.Siz
     explained = [reasons(case, style) for case in shown.cases]
     listed = [_candidate(shown, place, explained[place]) for place in order]
     best = order[0]
-    common = _common(request, facts, context, _circumstances(found, shown, best))
+    common = _common(request, facts, context, _circumstances(request, facts, found, best))
     asked = questions(
         request, facts.reading.assumed.values(), found, facts.site, facts.chosen.lineup, cylinders, style
     )
@@ -132,23 +128,25 @@ def _summary(verdict: str, cylinder: CatalogueCylinder, case: Case, style: Style
     )
 
 
-def _circumstances(found: Assessment, shown: Presented, best: int) -> set[str]:
-    op = found.op
-    case = shown.cases[best]
-    if shown.outcomes[best] == DOES_NOT_FIT:
-        return set()
-    depth = _cylinder_depth(found, best)
-    level = case.suction_lift - float(np.reshape(op.site.outlet_height, -1)[0])
-    return circumstances.of_choice(
-        Recommended(
-            hand_force=case.force_at_end,
-            comfortable_hand_force=case.comfortable_force,
-            suction=bool(case.suction),
-            suction_lift=case.suction_lift,
-            suction_limit=case.suction_limit,
-            submergence=depth - level,
-        )
+def _circumstances(
+    request: SizingRequest, facts: Read, found: Assessment | None = None, best: int = 0
+) -> set[str]:
+    """What cautions depend on: the site, and of the assessment ``found`` the best candidate, if it fits."""
+    site, (cylinders, _, catalogue) = facts.site, facts.chosen
+    fits = found is not None and found.outcome.reshape(-1)[best] != DOES_NOT_FIT
+    surroundings = read_surroundings(
+        request,
+        site,
+        lift_pump=any(one.kind == "lift" for one in (cylinders[best : best + 1] if fits else cylinders)),
+        invented=catalogue is not None and catalogue.invented,
+        proposed=found is None or fits,
     )
+    holding = circumstances.of_site(surroundings, site)
+    if found is None or not fits:
+        return holding
+    pipe = material(cylinders[best].drop_pipe_material)
+    choice = circumstances.recommended(found, best, pipe.density)
+    return holding | circumstances.of_choice(choice, surroundings, site)
 
 
 def _cylinder_depth(found: Assessment, place: int) -> float:
@@ -228,5 +226,5 @@ def _without_level(request: SizingRequest, facts: Read, context: Context) -> ans
             [one.name for one in facts.chosen.cylinders],
             style,
         ),
-        **_common(request, facts, context, set()),
+        **_common(request, facts, context, _circumstances(request, facts)),
     )

@@ -17,6 +17,7 @@ from upstroke_service.sizing.facts import UNLIMITED, Site, Water
 from upstroke_service.units import UNITS
 
 from .assumed import Reading, block, known
+from .bounds import to_si
 from .operators import read_operator
 from .pressures import read_premise
 
@@ -215,8 +216,11 @@ def _casing_room(well: Well, premises: Premises, reading: Reading) -> float:
     return casing - beside - CASING_CLEARANCE
 
 
-def read_surroundings(request: SiteRequest, site: Site, *, invented: bool, lift_pump: bool) -> Surroundings:
-    """What cautions need to know of the site."""
+def read_surroundings(
+    request: SiteRequest, site: Site, *, lift_pump: bool, invented: bool = False, proposed: bool = True
+) -> Surroundings:
+    """What cautions need to know of the site; ``proposed`` is false where no pump fits it."""
+    well = block(request.well, Well)
     premises = block(request.site, Premises)
     conduit = block(request.conduit, Conduit)
     tank = block(request.tank, Tank)
@@ -224,18 +228,31 @@ def read_surroundings(request: SiteRequest, site: Site, *, invented: bool, lift_
     connections = () if premises.connections is UNSET else premises.connections
     relief = premises.relief_valve
     fitted = "unknown" if relief is UNSET else relief.fitted
+    profile = block(request.operator, Operator).profile
+    key_facts = (well.static_water_level, well.casing_inside_diameter, tank.total_volume)
+    tests = (well.sustained_yield, well.specific_capacity, well.well_drawdown)
     return Surroundings(
+        pump_proposed=proposed,
+        lift_pump=lift_pump,
+        key_facts_known=all(fact is not UNSET for fact in key_facts),
+        level_known=well.static_water_level is not UNSET,
+        well_tested=any(fact is not UNSET for fact in tests),
         freezes=known(premises.freezes),
+        frost_depth=0.0 if premises.frost_depth is UNSET else to_si(premises.frost_depth),
+        well_pit=known(premises.well_pit),
+        overhead_lines=known(premises.overhead_lines),
         electric_pump="unknown" if electric is UNSET else electric.present,
         public_main=known(premises.public_water_connection),
+        water_heater="unknown" if premises.water_heater is UNSET else premises.water_heater,
         check_valve=known(conduit.check_valve),
         # A valve of unknown setting protects nobody who counts on it.
         relief_valve="unknown" if fitted == "yes" and site.relief_valve >= UNLIMITED else fitted,
         tank_kind="bladder" if tank.kind is UNSET else tank.kind,
+        tank_condition="unknown" if tank.condition is UNSET else tank.condition,
         hose=conduit.runs is UNSET or any(run.material == "hose" for run in conduit.runs),
-        lift_pump=lift_pump,
         connections=tuple(
             Connection(one.kind, known(one.vacuum_breaker), known(one.sanitary)) for one in connections
         ),
+        operator_profile="unknown" if profile is UNSET else profile,
         invented_catalogue=invented,
     )
