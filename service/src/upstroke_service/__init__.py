@@ -15,6 +15,6 @@ functions and leave as an explained answer:
 
 __version__ = "0.1.0"
 
-MODEL_VERSION = "2026.11"
+MODEL_VERSION = "2026.11.2"
 """Version of the physics and its coefficients: the same facts under another version may give
 another answer, so every answer names it."""
