@@ -5,10 +5,11 @@ from typing import Any
 
 import msgspec
 import numpy as np
-from msgspec import UNSET
+from msgspec import UNSET, UnsetType
 
 from upstroke_service.catalogue.model import CatalogueCylinder
 from upstroke_service.contract import answered, answers
+from upstroke_service.contract.household import DailyNeeds
 from upstroke_service.contract.quantities import HandForce, Head, Minutes, Pressure, WaterVolume
 from upstroke_service.contract.requests import SizingRequest
 from upstroke_service.physics.real import Array, Real
@@ -24,7 +25,7 @@ from .cautioning import cautions
 from .compute import Context, Read, catalogue_used, envelope, read
 from .details import explain
 from .hookups import hookup_for_sizing
-from .needs import NeedFacts, daily, read_floor_rise, read_needs, refill
+from .needs import NeedFacts, daily, read_floor_rise, read_needs, refill, refill_without_pump
 from .questions import questions, without_level
 from .reasons import Case, reasons
 from .reserve import reserve
@@ -75,7 +76,12 @@ def _sized(request: SizingRequest, facts: Read, context: Context) -> answers.Siz
             "verdict", "nothing_fits", name=cylinders[best].name, reason=explained[best][0].text
         )
         return answers.Sizing(
-            verdict="nothing_fits", summary=summary, candidates=listed, questions=asked, **common
+            verdict="nothing_fits",
+            summary=summary,
+            candidates=listed,
+            needs=_needs(request, facts, wanted),
+            questions=asked,
+            **common,
         )
     verdict = OUTCOMES[shown.outcomes[best]]
     case = shown.cases[best]
@@ -88,9 +94,7 @@ def _sized(request: SizingRequest, facts: Read, context: Context) -> answers.Siz
         curve=candidates.curves(found, request.points, style, slice(best, best + 1))[0],
         **explain(found, facts.site, best, cylinders[best], style, advise=True)._asdict(),
         reserve=reserve(facts.site, case.end, wanted.floor_rise, style),
-        needs=daily(wanted, facts.site, refill(found, facts.site, best, wanted.floor_rise), style)
-        if request.needs
-        else UNSET,
+        needs=_needs(request, facts, wanted, found, best),
         questions=asked,
         hookup=UNSET if joined is None else joined.hookup,
         procedure=UNSET if joined is None else joined.procedure,
@@ -162,6 +166,19 @@ def _wanted(request: SizingRequest, facts: Read) -> NeedFacts:
     return NeedFacts([], read_floor_rise(UNSET, facts.site, facts.reading))
 
 
+def _needs(
+    request: SizingRequest, facts: Read, wanted: NeedFacts, found: Assessment | None = None, best: int = 0
+) -> DailyNeeds | UnsetType:
+    """What every day needs, where the request asks for it; without a candidate, without strokes."""
+    if not request.needs:
+        return UNSET
+    if found is None:
+        one = refill_without_pump(facts.site, wanted.floor_rise)
+    else:
+        one = refill(found, facts.site, best, wanted.floor_rise)
+    return daily(wanted, facts.site, one, facts.style)
+
+
 def _parts(cylinder: CatalogueCylinder, riser_length: float) -> list[answers.Part]:
     """What to quote; of rods and pipes as many pieces as reach the cylinder."""
     return [
@@ -182,6 +199,7 @@ def _parts(cylinder: CatalogueCylinder, riser_length: float) -> list[answers.Par
 def _without_level(request: SizingRequest, facts: Read, context: Context) -> answers.Sizing:
     """No recommendation, but what would fit at each depth: many sites in one pass."""
     style = facts.style
+    needs = _needs(request, facts, _wanted(request, facts)) if request.needs else UNSET
     levels = TABLE_DEPTHS.reshape(-1, 1, 1)
     cylinder_depth = facts.site.cylinder_depth
     if cylinder_depth is not None:
@@ -219,6 +237,7 @@ def _without_level(request: SizingRequest, facts: Read, context: Context) -> ans
         summary=style.words.say("verdict", "needs_facts"),
         candidates=[],
         depth_table=table,
+        needs=needs,
         questions=without_level(
             facts.reading.assumed.values(),
             levels[:, 0, 0].tolist(),
