@@ -67,6 +67,8 @@ def read_site(request: SiteRequest, reading: Reading) -> Site:
     runs = _runs(conduit, reading)
     hose_rating = reading.given(conduit.hose_pressure_rating)
     sustained = reading.given(well.sustained_yield)
+    if sustained is None:
+        reading.assume("/well/sustained_yield")
     return Site(
         water=read_water(well, reading),
         static_water_level=0.0 if level is None else level,
