@@ -50,6 +50,24 @@ SITES: dict[str, dict[str, Any]] = {
     "public main": changed({"/site/public_water_connection": "yes", "/site/connections": CONNECTIONS}),
     "no check valve": changed({"/conduit": {"check_valve": "no"}}),
     "air over water": changed({"/tank/kind": "air_over_water", "/tank/precharge": None}),
+    "air that was measured": changed({
+        "/tank/precharge": None,
+        "/tank/air_pressure": psi(20),
+        "/tank/air_temperature": quantity(40, "degF"),
+    }),
+    "target below the precharge": changed({"/tank/precharge": None, "/pressures/target": psi(25)}),
+    "much too long strokes": own(stroke=inches(30), handle_ratio=9.0, bore=inches(1)),
+    "pipe of unknown outside": own(stroke=inches(10)) | {"pump": {"drop_pipe": {
+        "inside_diameter": inches(1.278), "material": "pvc"}}},
+    "well that runs dry": changed({
+        "/well/sustained_yield": quantity(0.05, "gpm"),
+        "/tank/total_volume": quantity(120, "gal"),
+        "/pump/cylinder_depth": feet(50),
+    }),
+    "stock tank, hard work": changed(
+        STOCK_TANK | {"/well": {"static_water_level": feet(200)}}, own(handle_ratio=3.0, rated_lift=feet(500))
+    ),
+    "stock tank, far too deep": changed(STOCK_TANK | {"/well": {"static_water_level": feet(1500)}}),
     "full tank": changed({"/tank/precharge": psi(5)}),
     "frost": changed({"/site/freezes": "yes", "/site/electric_pump": {"present": "yes"}}),
     "cylinder near the water": changed({"/pump/cylinder_depth": feet(42)}),
@@ -77,14 +95,28 @@ NEEDS: dict[str, dict[str, Any]] = {
     "many animals and little water": changed({"/well/sustained_yield": quantity(0.2, "L/min")}) | COWS,
     "toilet far above": changed({"/needs": {"floor_rise": feet(55)}}),
     "fixtures far above": changed({"/needs": {"floor_rise": feet(100)}}),
+    "hardly any pressure to draw on": changed({"/pressures/target": psi(28.02)}),
 }
+
+
+TANKS = [
+    changed({"/tank/maximum_working_pressure": psi(38), "/stored_volume": quantity(10, "gal")}),
+    changed({"/tank/maximum_acceptance": 0.1, "/stored_volume": quantity(10, "gal")}),
+    changed({"/wanted_drawdown": quantity(50, "gal")}),
+    changed({"/tank/total_volume": None, "/stored_volume": quantity(30, "gal")}),
+    changed({"/pressures/start": psi(44.99), "/wanted_drawdown": quantity(5, "gal")}),
+    changed(
+        {"/tank/precharge_temperature": quantity(70, "degF"), "/tank/air_temperature": quantity(20, "degF")}
+    ),
+    changed({"/tank/precharge": None, "/tank/air_volume": quantity(4, "gal"), "/tank/air_pressure": psi(20)}),
+]
 
 
 def answers() -> list[dict[str, Any]]:
     """The answers to all of the sites, of every calculation that finds something."""
     found = [SERVICE.answer("/v1/sizings", site) for site in SITES.values()]
     found += [SERVICE.answer("/v1/water-needs", site) for site in NEEDS.values()]
-    found += [SERVICE.answer("/v1/tank-curves", changed({"/tank/maximum_working_pressure": psi(38)}))]
+    found += [SERVICE.answer("/v1/tank-curves", tank) for tank in TANKS]
     for site in SITES.values():
         if "static_water_level" in site.get("well", {}):
             facts = {name: block for name, block in site.items() if name != "needs"}
@@ -138,7 +170,9 @@ def test_every_default_is_assumed_somewhere(everything: list[dict[str, Any]]) ->
         for pointer in said(everything, "assumptions")
     }
     assumed = {
-        pointer.replace("/cylinders/0/", "/cylinders/").replace("/selection/weep_hole", "/pump/weep_hole")
+        pointer.replace("/cylinders/0/", "/cylinders/")
+        .replace("/selection/weep_hole", "/pump/weep_hole")
+        .replace("/selection/cylinders/drop_pipe", "/pump/drop_pipe")
         for pointer in assumed
     }
 
@@ -166,7 +200,7 @@ def _answered(site: dict[str, Any], pointer: str) -> dict[str, Any]:
     """The site with an answer to a question."""
     known = {
         "/well/static_water_level": feet(40),
-        "/well/well_drawdown": feet(5),
+        "/well/specific_capacity": quantity(1, "gpm/ft"),
         "/well/site_elevation": feet(500),
         "/well/casing_inside_diameter": inches(6),
         "/conduit/runs": [],

@@ -16,6 +16,7 @@ from upstroke_service.reference.needs import LIVESTOCK, PEOPLE
 from upstroke_service.reference.operators import PROFILES
 from upstroke_service.sizing import cautions, defaults
 from upstroke_service.sizing.ceiling import LIMITS
+from upstroke_service.sizing.remedies import REMEDIES
 from upstroke_service.wording import LANGUAGES, wording
 
 PACKAGE = Path(upstroke_service.__file__).parent
@@ -51,6 +52,7 @@ def texts(node: ast.AST) -> set[str]:
 def reason_codes() -> set[str]:
     """Codes that findings are made with: written in the call, or held in a variable named ``code``."""
     found = set().union(*(texts(call.args[1]) for call in calls("finding")))
+    found |= set().union(*(texts(call.args[2]) for call in calls("_shortened")))
     for source in SOURCES:
         for node in ast.walk(source):
             if isinstance(node, ast.Assign) and [ast.unparse(target) for target in node.targets] == ["code"]:
@@ -86,7 +88,20 @@ def test_every_verdict_has_a_sentence_and_every_sentence_a_verdict(language: str
 
 @EVERY_LANGUAGE
 def test_everything_that_can_govern_a_ceiling_has_words(language: str) -> None:
-    assert words(language, "limit") == {*LIMITS, "suction_lift", "casing"}
+    assert words(language, "limit") == {*LIMITS, "suction_lift", "casing", "handle_travel"}
+
+
+@EVERY_LANGUAGE
+def test_every_remedy_and_every_other_plausible_answer_has_words(language: str) -> None:
+    assert words(language, "remedy") == set(REMEDIES)
+    assert words(language, "alternative") == {
+        one.name for row in defaults.table().values() for one in row.others
+    }
+
+
+@EVERY_LANGUAGE
+def test_what_is_said_of_tanks_is_written_where_it_is_said(language: str) -> None:
+    assert words(language, "tank") == said("tank")
 
 
 @EVERY_LANGUAGE
@@ -128,7 +143,13 @@ def test_every_need_has_a_line_for_one_and_for_several_a_name_and_a_reason_for_e
     for use in fixtures.USES:
         assert words(language, f"use_basis.{use}") == {"volume", "minimum_pressure", "height", "flow"}
     by_hand = {f"{code}_by_hand" for code in ("fills", "lasts")}
-    assert words(language, "daily") == {"nothing", "needed", "needed_exactly", "fills", "lasts"} | by_hand
+    needed = {"nothing", "needed", "needed_with_animals", "needed_exactly"}
+    assert words(language, "daily") == needed | {"fills", "lasts"} | by_hand
+    assert words(language, "need_range") == set(needs)
+    for section in ("covered_one", "covered_many"):
+        assert words(language, section) == {*fixtures.USES, "person_day"}
+    assert words(language, "reserve") == {"covers", "covers_one", "little", "nothing"}
+    assert words(language, "covered") == {"or"}
 
 
 @EVERY_LANGUAGE
@@ -149,8 +170,10 @@ def test_every_problem_has_a_title_and_an_explanation(language: str) -> None:
 def test_there_is_no_section_that_nothing_reads(language: str) -> None:
     known = {"general", "verdict", "limit", "reason", "use", "assumption", "problem", "caution", "question"}
     known |= {"operator", "operator_about", "operator_basis"}
-    known |= {"need_one", "need_many", "need_name", "need_basis", "use_basis", "daily"}
+    known |= {"need_one", "need_many", "need_name", "need_basis", "need_range", "use_basis", "daily"}
+    known |= {"reserve", "covered", "covered_one", "covered_many"}
     known |= {f"hookup_{name}" for name in HOOKUP_TABLES} | {"open", "tank"}
+    known |= {"remedy", "alternative", "consequence"}
 
     assert {name.partition(".")[0] for name in wording(language).sections} == known
 
@@ -179,19 +202,49 @@ def test_what_is_said_of_an_open_tank_stands_in_for_a_sentence_and_names_no_pres
 def test_no_reason_names_a_pressure_of_an_open_tank(language: str) -> None:
     open_tank = wording(language, open_tank=True).sections
 
-    for section in ("verdict", "reason", "remedy"):
-        named = {code for code, sentence in open_tank[section].items() if PRESSURES.search(sentence)}
-        # These are said of pressure tanks alone.
-        assert named <= ONLY_UNDER_PRESSURE
+    named = {
+        code
+        for section in ("verdict", "reason", "remedy")
+        for code, sentence in open_tank[section].items()
+        if PRESSURES.search(sentence)
+    }
+    assert named == ONLY_UNDER_PRESSURE
 
 
-ONLY_UNDER_PRESSURE = {"curve_stops", "flush_needs_pressure", "nothing_usable", "tank_too_small"}
+# Said of pressure tanks alone.
+ONLY_UNDER_PRESSURE = {
+    "curve_stops",
+    "target_below_storage",
+    "air_short",
+    "volume_above_limit",
+    "volume_above_tank",
+    "drawdown_short",
+    "no_tank_serves",
+    "flush_needs_pressure",
+    "flush_needs_more_pressure",
+    "nothing_usable",
+    "animals_without_pressure",
+}
 
 HOOKUP_TABLES = (
     *("way", "place", "about", "summary", "who", "refusal", "condition", "advantage", "drawback"),
     *("check", "part", "step", "question"),
 )
-FRAGMENTS = ("limit", "use", "need_one", "need_many", "need_name", "operator", "hookup_way", "hookup_place")
+FRAGMENTS = (
+    "limit",
+    "alternative",
+    "consequence",
+    "use",
+    "need_one",
+    "need_many",
+    "need_name",
+    "covered",
+    "covered_one",
+    "covered_many",
+    "operator",
+    "hookup_way",
+    "hookup_place",
+)
 TITLES = re.compile(r"\.title$")
 
 
