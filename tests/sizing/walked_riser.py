@@ -125,7 +125,6 @@ class ShutAbove:
     def __init__(self, springs: Springs, stroke: Stroke) -> None:
         self.springs, self.stroke, self.found = springs, stroke, Delivery()
         self.pressure, self.tension = stroke.held, self._carried(stroke.held)
-        self.loaded = True
         self.water = stroke.tightness * stroke.plunger - stroke.rod
         # What presses the water in the pipe: while the load shifts, and while the plunger lifts.
         coupling, give, plunger = springs.coupling, springs.give, stroke.plunger
@@ -159,9 +158,8 @@ class ShutAbove:
         time = stroke.upstroke / STEPS
         for before, after in pairwise(travelled):
             up, begun = (after - before) * stroke.length, self.pressure
-            part = 0.0 if self.loaded else self._shift_load(up, time)
+            part = self._shift_load(up, time)
             if part < 1.0:
-                self.loaded = True
                 self._lift((1.0 - part) * up, (1.0 - part) * time)
             mean = 0.5 * (begun + self.pressure)
             self.found.lifted += stroke.rod * (stroke.held - mean) * up
@@ -178,11 +176,10 @@ class ShutAbove:
         stroke, springs = self.stroke, self.springs
         time = stroke.downstroke / STEPS
         for before, after in pairwise(TRAVELLED):
-            down, part = (after - before) * stroke.length, 0.0
-            if self.loaded:
-                part = self._shift_load(-down, time)
+            down = (after - before) * stroke.length
+            part = self._shift_load(-down, time)
             if part < 1.0:
-                self.loaded, self.tension = False, 0.0
+                self.tension = 0.0
                 entering = (1.0 - part) * stroke.rod * down
                 self._settle(springs.compliance, entering, (1.0 - part) * time)
         for _ in range(RESTING_STEPS):
@@ -190,10 +187,10 @@ class ShutAbove:
 
     def _shift_load(self, up: float, time: float) -> float:
         """Move the upper end of the rod while the plunger stands still: the part of the step until it needn't."""
-        springs = self.springs
-        if springs.give == 0.0:
+        springs, left = self.springs, self._left_to_shift(up)
+        if springs.give == 0.0 or left <= 0.0:
             return 0.0
-        part, pressure, tension, left = 1.0, self.pressure, self.tension, self._left_to_shift(up)
+        part, pressure, tension = 1.0, self.pressure, self.tension
         kept = replace(self.found)
         for _ in range(2):
             self._settle(self.shifting, (self.lengthening - self.stroke.rod) * part * up, part * time)
