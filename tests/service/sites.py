@@ -57,7 +57,7 @@ def changed(changes: Facts, facts: Facts = SITE) -> Facts:
         if value is None:
             del node[last]
         else:
-            node[last] = value
+            node[last] = copy.deepcopy(value)
     return copied
 
 

@@ -143,8 +143,8 @@ def _summary(
         "strokes": f"{float(f'{strokes:.2g}'):,.0f}",
         "minutes": duration(seconds),
     }
-    code = "needed_with_animals" if animals else "needed" if total.high > total.low else "needed_exactly"
-    needed = style.words.say("daily", code, **numbers)
+    varies = "needed_with_animals" if animals else "needed"
+    needed = style.words.say("daily", varies if total.high > total.low else "needed_exactly", **numbers)
     if one.water <= NOTHING:
         return needed
     lasting = "lasts" if fills < 1.0 else "fills"

@@ -69,7 +69,7 @@ def _summary(water: float, covers: list[Use], style: Style) -> str:
         return style.words.say("reserve", "little", water=amount)
     if len(uses) == 1:
         return style.words.say("reserve", "covers_one", water=amount, uses=uses[0])
-    either = style.words.say("reserve", "or", first=", ".join(uses[:-1]), last=uses[-1])
+    either = style.words.say("covered", "or", first=", ".join(uses[:-1]), last=uses[-1])
     return style.words.say("reserve", "covers", water=amount, uses=either)
 
 
