@@ -40,6 +40,8 @@ from msgspec import UNSET, Meta, Struct, UnsetType
 
 from ._quantity import Quantity, QuantityInput
 '''
+# Where a docstring's first line ends once it is longer than this.
+SPLITS: Final = {". ": 90, "; ": 110, ": ": 110}
 SCALARS: Final = {"string": "str", "number": "float", "integer": "int", "boolean": "bool"}
 # The units that come first in messages; the others follow in the order of the document.
 UNIT_ORDER: Final = ("ft", "in", "psi", "gal", "lbf", "degF", "gpm/ft", "m", "L", "W")
@@ -197,13 +199,14 @@ def _fields(schema: Schema) -> Iterator[tuple[str, Schema]]:
 
 
 def _docstring(text: str) -> str:
-    """A docstring whose first line is a sentence; nothing for no text."""
+    """A docstring whose first line is a sentence, or the head of a long one; nothing for no text."""
     if not text.strip():
         return ""
     first, *others = text.strip().split("\n\n")
-    if len(first) > 90:  # noqa: PLR2004 - what fits one line beside the quotes
-        sentence, _, rest = first.partition(". ")
-        first, others = (f"{sentence}.", [rest, *others]) if rest else (first, others)
+    for mark, longest in SPLITS.items():
+        if len(first) > longest:
+            head, _, rest = first.partition(mark)
+            first, others = (f"{head}.", [rest[0].upper() + rest[1:], *others]) if rest else (first, others)
     paragraphs = [first, *(textwrap.fill(" ".join(other.split()), 100) for other in others)]
     body = "\n\n".join(paragraphs)
     return f'"""{body}"""' if "\n" not in body else f'"""{body}\n"""'

@@ -59,6 +59,7 @@ def candidate(identifier: str = "slim", outcome: str = "fits", margin: float = 3
             "strokes": 1234.0,
             "time": quantity(31.0, "min"),
             "work": quantity(6.0, "kcal"),
+            "body_energy": quantity(36.0, "kcal"),
         },
         "effort": {
             "hand_force": quantity(31.0, "lbf"),
@@ -85,6 +86,113 @@ def caution(signal: str, text: str) -> Json:
     }
 
 
+def task(text: str, who: str, **more: object) -> Json:
+    return {"code": "invented", "text": text, "who": who, "basis": []} | more
+
+
+def point(text: str) -> Json:
+    return {"code": "invented", "text": text, "basis": []}
+
+
+def hookup(**changes: object) -> Json:
+    return {
+        "way": "spigot",
+        "name": "the outdoor spigot",
+        "text": "A hose runs to it.",
+        "verdict": "possible_with_conditions",
+        "conditions": [task("Only if code allows it.", "A plumber.")],
+        "advantages": [point("It is near.")],
+        "drawbacks": [point("It freezes."), point("It is low.")],
+        "checks": [
+            task("Look at the tank.", "The owner."),
+            task("Follow the pipe.", "A plumber."),
+            task("Tap the gauge.", "The owner."),
+        ],
+        "parts": [{"code": "hose", "text": "Drinking-water hose.", "quantity": 2, "basis": []}],
+    } | changes
+
+
+def steps() -> list[Json]:
+    listed = (
+        ("prepare", "Lock the breaker.", "The owner."),
+        ("prepare", "Close all taps.", "The owner."),
+        ("prepare", "Pump to waste.", "Whoever pumps."),
+        ("pump", "Stop at 40 psi.", "Whoever pumps."),
+    )
+    return [
+        task(text, who, number=number, phase=phase) for number, (phase, text, who) in enumerate(listed, 1)
+    ]
+
+
+def needs() -> Json:
+    volumes = {name: quantity(12.0, "gal/d") for name in ("each", "daily", "low", "high")}
+    people = {"code": "basic", "text": "3 people: 12 gal a day", "count": 3.0, "basis": []} | volumes
+    hens = {"code": "hen", "text": "8 hens: 1 gal a day", "count": 8.0, "basis": []} | volumes
+    return {
+        "summary": "About 13 gal a day is needed.",
+        "lines": [people | {"varies": "More where it is hot."}, hens],
+        "total": quantity(13.0, "gal/d"),
+        "low": quantity(9.0, "gal/d"),
+        "high": quantity(17.0, "gal/d"),
+        "findings": [{"code": "sessions_a_day", "text": "That is a session every day."}],
+    }
+
+
+def session_plan(count: int = 2, **changes: object) -> Json:
+    column = [float(step) for step in range(1, count + 1)]
+    return {
+        "count": count,
+        "people": 1,
+        "longest": quantity(30.0, "min"),
+        "sessions": {
+            "pressure": series("psi", *(28.0 + 6.0 * step for step in column)),
+            "strokes": series("1", *(600.0 + step for step in column)),
+            "time": series("min", *(15.0 + step for step in column)),
+            "water": series("gal", *(3.0 - 0.1 * step for step in column)),
+            "body_energy": series("kcal", *(18.0 for _ in column)),
+        },
+        "findings": [{"code": "sessions", "text": f"It takes {count} sessions."}],
+        "flow": quantity(0.5, "gpm"),
+    } | changes
+
+
+def inertia(**changes: object) -> Json:
+    heads = ("drop_pipe_head", "conduit_head", "hydraulic_institute_head")
+    return {name: quantity(9.0, "ft") for name in heads} | {
+        "hand_force": quantity(4.0, "lbf"),
+        "governs": True,
+        "remedies": [
+            {
+                "code": "air_chamber",
+                "text": "An air chamber takes the force to 27 lbf.",
+                "hand_force": quantity(27.0, "lbf"),
+                "ceiling": quantity(56.4, "psi"),
+            }
+        ],
+        **changes,
+    }
+
+
+def stretch(**changes: object) -> Json:
+    def choice(rod: str, pipe: str, left: float) -> Json:
+        return {
+            "rod_material": rod,
+            "drop_pipe_material": pipe,
+            "effective_stroke": quantity(left, "in"),
+            "share": left / 9.0,
+        }
+
+    return {
+        "rod": quantity(0.3, "in"),
+        "drop_pipe": quantity(0.6, "in"),
+        "effective_stroke": quantity(8.1, "in"),
+        "share": 0.9,
+        "weep_hole_loss": quantity(0.0, "fl_oz"),
+        "choices": [choice("fibreglass", "pvc", 8.1), choice("fibreglass", "stainless_steel", 8.7)],
+        **changes,
+    }
+
+
 def sizing(**changes: object) -> Json:
     """A sizing that recommends a cylinder."""
     count = 50
@@ -100,7 +208,9 @@ def sizing(**changes: object) -> Json:
         "assumptions": [
             {"pointer": "/operator/cadence", "text": "40 strokes per minute", "basis": "common practice"}
         ],
-        "questions": [{"pointer": "/site/freezes", "text": "Does it freeze?", "why": "Pipes burst."}],
+        "questions": [
+            {"pointer": "/site/freezes", "text": "Does it freeze?", "why": "Pipes burst.", "effect": "safety"}
+        ],
         "recommended": "slim",
         "curve": {
             "pressure": series("psi", *(28.0 + 12.0 * step / (count - 1) for step in range(count))),
@@ -110,7 +220,15 @@ def sizing(**changes: object) -> Json:
             "hand_force": series("lbf", *(24.0 for _ in range(count))),
             "cadence": series("1/min", *(40.0 for _ in range(count))),
         },
+        "inertia": inertia(),
+        "stretch": stretch(),
+        "sessions": session_plan(),
+        "needs": needs(),
+        "hookup": hookup(),
+        "procedure": steps(),
         "reserve": {
+            "summary": "One fill gives 5.2 gal.",
+            "findings": [],
             "water": quantity(5.25, "gal"),
             "from_pressure": quantity(40.0, "psi"),
             "to_pressure": quantity(28.0, "psi"),

@@ -24,6 +24,9 @@ def test_what_is_absent_reads_as_none() -> None:
     answer = client.size()
 
     assert (answer.recommended, answer.curve, answer.reserve, answer.parts) == (None, None, None, None)
+    assert answer.suction is None
+    assert answer.needs is not None
+    assert [line.varies for line in answer.needs.lines] == ["More where it is hot.", None]
 
 
 def test_fields_and_words_that_are_new_are_accepted() -> None:

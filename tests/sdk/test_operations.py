@@ -15,15 +15,19 @@ KNOWN: dict[str, Operation[msgspec.Struct]] = {
     value.operation_id: value for value in vars(_operations).values() if isinstance(value, Operation)
 }
 METHODS = {
+    "advise_hookups": "hookups",
     "compute_lift_budgets": "lift_budgets",
     "compute_tank_curve": "tank_curve",
     "estimate_strokes": "stroke_estimates",
+    "estimate_water_needs": "water_needs",
     "list_cautions": "cautions",
     "size_pump": "size",
     "list_catalogues": "catalogues",
     "get_catalogue": "catalogue",
     "list_units": "units",
     "list_defaults": "defaults",
+    "list_operators": "operators",
+    "list_water_uses": "water_uses",
     "check_live": "live",
     "check_ready": "ready",
 }

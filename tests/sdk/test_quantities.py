@@ -56,6 +56,10 @@ def test_any_other_text_is_refused_as_a_value_error(text: str) -> None:
         ("40 strokes per minute", Quantity(40, "1/min")),
         ("40 1/min", Quantity(40, "1/min")),
         ("0.8 gpm/ft", Quantity(0.8, "gpm/ft")),
+        ("3 Gallons per minute", Quantity(3, "gpm")),
+        ("12 l/min", Quantity(12, "L/min")),
+        ("40 gallons a day", Quantity(40, "gal/d")),
+        ("200 gpa", Quantity(200, "GPa")),
     ],
 )
 def test_common_spellings_are_understood(text: str, expected: Quantity) -> None:
@@ -168,8 +172,9 @@ def test_a_pint_quantity_keeps_its_unit_where_the_field_accepts_it_and_is_conver
 def test_every_unit_of_the_contract_can_come_from_pint(unit: str) -> None:
     base = {"length": "yard", "pressure": "inHg", "volume": "quart", "force": "kgf", "power": "kW"}
     other = {"energy": "BTU", "duration": "hour", "cadence": "1/hour", "temperature": "kelvin"}
-    rest = {"specific_capacity": "meter**2/hour", "density": "g/cm**3"}
-    foreign = REGISTRY.Quantity(300.0, (base | other | rest)[UNITS[unit].dimension])
+    flows = {"flow": "foot**3/second", "daily_volume": "foot**3/day", "specific_capacity": "meter**2/hour"}
+    rest = {"density": "g/cm**3", "modulus": "kgf/mm**2"}
+    foreign = REGISTRY.Quantity(300.0, (base | other | flows | rest)[UNITS[unit].dimension])
 
     quantity = read_quantity(foreign, (unit,))
 
@@ -189,6 +194,9 @@ _SI = {
     "temperature": "kelvin",
     "specific_capacity": "m**2/s",
     "density": "kg/m**3",
+    "flow": "m**3/s",
+    "daily_volume": "m**3/s",
+    "modulus": "Pa",
 }
 
 

@@ -5,7 +5,17 @@ from typing import Any
 
 import msgspec
 import pytest
-from tests.sdk.invented_answers import candidate, caution, series, sizing
+from tests.sdk.invented_answers import (
+    candidate,
+    caution,
+    hookup,
+    inertia,
+    quantity,
+    series,
+    session_plan,
+    sizing,
+    stretch,
+)
 
 import upstroke
 from upstroke._report import render
@@ -41,8 +51,13 @@ def test_the_parts_come_in_the_order_in_which_a_reader_needs_them() -> None:
         "Cylinders considered",
         "Filling the tank",
         "What one fill gives",
+        "What would make pumping lighter",
+        "What stretch takes of the stroke",
+        "Sessions at the pump",
+        "Water for every day",
         "What to quote",
         "Cautions",
+        "How to connect it",
         "Assumed",
         "What to ask next",
         "What this is",
@@ -137,6 +152,100 @@ def test_one_fill_says_how_much_water_between_which_pressures_for_how_much_work(
     assert "- 3.3 x toilet flushes" in text
 
 
+def test_one_fill_says_what_falls_short() -> None:
+    reserve = sizing()["reserve"] | {"findings": [{"code": "tank_too_small", "text": "Carry a bucket."}]}
+
+    assert lines_of(page(reserve=reserve), "What one fill gives")[-1] == "Carry a bucket."
+
+
+def test_inertia_and_its_remedies_are_shown_only_where_it_governs() -> None:
+    assert lines_of(page(), "What would make pumping lighter") == [
+        "Every stroke has to set the water in the pipes moving. At the end of a fill that",
+        "takes up to 4 lbf of the force at the handle.",
+        "  - An air chamber takes the force to 27 lbf.",
+    ]
+    assert "pumping lighter" not in page(inertia=inertia(governs=False, remedies=[]))
+
+
+def test_stretch_is_shown_with_other_materials_only_where_it_matters() -> None:
+    lines = lines_of(page(), "What stretch takes of the stroke")
+
+    assert " ".join(lines[:2]) == (
+        "As the load comes and goes, the rod stretches by 0.3 in and the drop pipe by 0.6 in: 8.1 in of the "
+        "stroke is left. With materials of the same dimensions:"
+    )
+    assert [line.split() for line in lines[2:]] == [
+        ["rod", "drop", "pipe", "stroke", "left", "share"],
+        ["fibreglass", "PVC", "8.1", "in", "90%"],
+        ["fibreglass", "stainless", "steel", "8.7", "in", "96.7%"],
+    ]
+    assert "stretch" not in page(stretch=stretch(choices=[]))
+
+
+def test_sessions_are_listed_where_one_is_not_enough() -> None:
+    first, *rows = lines_of(page(), "Sessions at the pump")
+
+    assert first == "It takes 2 sessions."
+    assert [row.split() for row in rows] == [
+        ["session", "pressure", "water", "strokes", "time", "body", "burns"],
+        ["[psi]", "[gal]", "[min]", "[kcal]"],
+        ["1", "34.0", "2.90", "601", "16.0", "18.0"],
+        ["2", "40.0", "2.80", "602", "17.0", "18.0"],
+    ]
+    assert "Sessions" not in page(sessions=session_plan(count=1, findings=[]))
+
+
+def test_many_sessions_are_thinned_with_the_first_and_the_last_of_those_listed() -> None:
+    rows = lines_of(page(sessions=session_plan(count=40)), "Sessions at the pump")[3:]
+
+    assert len(rows) == 10
+    assert [rows[0].split()[0], rows[-1].split()[0]] == ["1", "40"]
+
+
+def test_a_day_s_water_comes_line_by_line_with_what_it_asks_for() -> None:
+    assert lines_of(page(), "Water for every day") == [
+        "About 13 gal a day is needed.",
+        "  - 3 people: 12 gal a day. More where it is hot.",
+        "  - 8 hens: 1 gal a day.",
+        "That is a session every day.",
+    ]
+
+
+def test_the_hookup_comes_with_conditions_checks_parts_and_steps_by_who_may_do_them() -> None:
+    assert lines_of(page(), "How to connect it") == [
+        "Best here, if its conditions are met: the outdoor spigot. A hose runs to it.",
+        "For it: It is near.",
+        "Against it: It freezes. It is low.",
+        "Conditions, every one of which has to be met. A plumber:",
+        "  - Only if code allows it.",
+        "Checks before any work. The owner:",
+        "  - Look at the tank.",
+        "  - Tap the gauge.",
+        "Checks before any work. A plumber:",
+        "  - Follow the pipe.",
+        "To have at hand:",
+        "  - 2 x Drinking-water hose.",
+        "Prepare. The owner:",
+        "  1. Lock the breaker.",
+        "  2. Close all taps.",
+        "Prepare. Whoever pumps:",
+        "  3. Pump to waste.",
+        "Pump. Whoever pumps:",
+        "  4. Stop at 40 psi.",
+    ]
+
+
+def test_a_hookup_without_conditions_is_advised_as_it_is() -> None:
+    bare: dict[str, list[object]] = {
+        name: [] for name in ("conditions", "advantages", "drawbacks", "checks", "parts")
+    }
+    answer = sizing(hookup=hookup(verdict="advised", **bare))
+    del answer["procedure"]
+    text = render(msgspec.convert(answer, upstroke.Sizing))
+
+    assert lines_of(text, "How to connect it") == ["Best here: the outdoor spigot. A hose runs to it."]
+
+
 def test_parts_show_what_is_known_of_price_and_delivery() -> None:
     assert lines_of(page(), "What to quote") == [
         "  - 1 x Cylinder (X-1, 1,234.50 USD)",
@@ -173,7 +282,35 @@ def test_assumptions_are_gathered_by_what_they_rest_on() -> None:
 
 
 def test_questions_are_numbered_with_their_reason() -> None:
-    assert lines_of(page(), "What to ask next, most useful first") == ["  1. Does it freeze? Pipes burst."]
+    decisive = {"pointer": "/x", "text": "How deep?", "why": "It decides.", "effect": "verdict"}
+    questions = [*sizing()["questions"], decisive | {"consequence": "At 50 ft it fits."}]
+
+    assert lines_of(page(questions=questions), "What to ask next, most useful first") == [
+        "  1. Does it freeze? Pipes burst.",
+        "  2. How deep? It decides. At 50 ft it fits.",
+    ]
+
+
+def test_an_open_tank_is_filled_without_a_word_about_its_pressure() -> None:
+    lifting = candidate()
+    lifting["lift_budget"]["target"] = quantity(0.0, "psi")
+    none = series("psi", *(0.0 for _ in range(50)))
+    plan = session_plan()
+    plan["sessions"]["pressure"] = series("psi", 0.0, 0.0)
+    answer = sizing(candidates=[lifting], curve=sizing()["curve"] | {"pressure": none}, sessions=plan)
+    del answer["hookup"], answer["procedure"]
+    text = render(msgspec.convert(answer, upstroke.Sizing))
+
+    assert text.startswith("Hand pump for filling an open tank\n==================================\n")
+    assert "  Open end above the pump outlet              -1.0 ft\n" in text
+    assert "  38 ft to spare.\n" in text
+    assert "     bore 1.5 in, stroke 9 in\n" in text
+    assert "5.25 gal that can be used. Pumping it in takes" in text
+    assert lines_of(text, "Filling the tank, from start to end")[2].split()[:2] == ["water", "strokes"]
+    assert lines_of(text, "Sessions at the pump")[1].split()[:2] == ["session", "water"]
+    assert "gauge" not in text
+    assert "ceiling" not in text
+    assert "How to connect it" not in text
 
 
 def test_without_a_known_depth_a_table_by_depth_takes_the_place_of_a_recommendation() -> None:
@@ -185,9 +322,21 @@ def test_without_a_known_depth_a_table_by_depth_takes_the_place_of_a_recommendat
         "time": series("min", 21.7, 0.0),
     }
     answer = sizing(candidates=[], depth_table=depths, cautions=[], assumptions=[], questions=[])
-    del answer["recommended"], answer["curve"], answer["reserve"], answer["parts"]
+    for name in (
+        "recommended",
+        "curve",
+        "reserve",
+        "parts",
+        "inertia",
+        "stretch",
+        "sessions",
+        "needs",
+        "hookup",
+    ):
+        del answer[name]
     text = render(msgspec.convert(answer, upstroke.Sizing))
 
+    assert text.startswith("Hand pump for filling a tank\n")
     assert [line.split() for line in lines_of(text, "What would fit, by depth to the water")] == [
         ["depth", "that", "fit", "best", "hand", "force", "time"],
         ["[ft]", "[lbf]", "[min]"],

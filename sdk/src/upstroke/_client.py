@@ -14,9 +14,13 @@ from ._models import (
     Cautions,
     DefaultList,
     Health,
+    HookupFacts,
+    HookupRequest,
+    Hookups,
     LiftBudgetFacts,
     LiftBudgetRequest,
     LiftBudgets,
+    OperatorList,
     Sizing,
     SizingFacts,
     SizingRequest,
@@ -27,18 +31,26 @@ from ._models import (
     TankCurveFacts,
     TankCurveRequest,
     UnitList,
+    WaterNeedFacts,
+    WaterNeedRequest,
+    WaterNeeds,
+    WaterUseList,
 )
 from ._operations import (
+    ADVISE_HOOKUPS,
     CHECK_LIVE,
     CHECK_READY,
     COMPUTE_LIFT_BUDGETS,
     COMPUTE_TANK_CURVE,
     ESTIMATE_STROKES,
+    ESTIMATE_WATER_NEEDS,
     GET_CATALOGUE,
     LIST_CATALOGUES,
     LIST_CAUTIONS,
     LIST_DEFAULTS,
+    LIST_OPERATORS,
     LIST_UNITS,
+    LIST_WATER_USES,
     SIZE_PUMP,
     Answer,
     Calculation,
@@ -144,6 +156,28 @@ class Client:
         """Strokes, minutes, work and hand force of a fill, and the practical ceiling of each cylinder."""
         return self._calculate(ESTIMATE_STROKES, request, facts, units)
 
+    def water_needs(
+        self,
+        request: WaterNeedRequest | Mapping[str, object] | None = None,
+        /,
+        *,
+        units: Units | None = None,
+        **facts: Unpack[WaterNeedFacts],
+    ) -> WaterNeeds:
+        """What people, uses and animals need every day, what one fill gives, and how much pumping that is."""
+        return self._calculate(ESTIMATE_WATER_NEEDS, request, facts, units)
+
+    def hookups(
+        self,
+        request: HookupRequest | Mapping[str, object] | None = None,
+        /,
+        *,
+        units: Units | None = None,
+        **facts: Unpack[HookupFacts],
+    ) -> Hookups:
+        """The ways to connect the pump, best first, with their steps; and those that must not be used."""
+        return self._calculate(ADVISE_HOOKUPS, request, facts, units)
+
     def cautions(
         self,
         request: CautionRequest | Mapping[str, object] | None = None,
@@ -174,6 +208,14 @@ class Client:
     def defaults(self, *, units: Units | None = None) -> DefaultList:
         """What is assumed where a fact is left out."""
         return self._read(LIST_DEFAULTS, units or self._units)
+
+    def operators(self, *, units: Units | None = None) -> OperatorList:
+        """What each profile of the people who pump stands for, and what its figures rest on."""
+        return self._read(LIST_OPERATORS, units or self._units)
+
+    def water_uses(self, *, units: Units | None = None) -> WaterUseList:
+        """The published figures of how much water uses, people and animals take."""
+        return self._read(LIST_WATER_USES, units or self._units)
 
     def live(self) -> Health:
         """Whether the service runs; asked once, without patience."""

@@ -4,11 +4,14 @@ import textwrap
 from collections.abc import Sequence
 from typing import Final
 
+from ._models import Series
 from ._quantity import Quantity
 
 WIDTH: Final = 80
 """Columns of a page."""
 
+# Numbers of steps down a long table, the most welcome first.
+_STEPS: Final = (9, 10, 8, 11, 7, 12, 6)
 _UNIT_WORDS: Final = {"1": "", "1/min": "per min", "fl_oz": "fl oz"}
 
 
@@ -36,6 +39,28 @@ def table(headings: Sequence[str], columns: Sequence[Sequence[str]]) -> list[str
         for label, cells in zip(headings, columns, strict=True)
     ]
     return ["  " + "  ".join(line) for line in zip(*wide, strict=True)]
+
+
+def thinned(columns: Sequence[tuple[str, Series]]) -> list[str]:
+    """A table of labelled columns of the same length, with about ten of its rows."""
+    rows = _spread(len(columns[0][1].values))
+    return table([label for label, _ in columns], [column(series, rows) for _, series in columns])
+
+
+def column(series: Series, rows: Sequence[int]) -> list[str]:
+    """The unit, then the values of some rows; what is counted has no decimals."""
+    values = [series.values[row] for row in rows]
+    if series.unit == "1":
+        return ["", *(f"{value:,.0f}" for value in values)]
+    return [f"[{unit_word(series.unit)}]", *figures(values)]
+
+
+def _spread(count: int) -> list[int]:
+    """About ten positions out of ``count``, evenly spaced where that can be, first and last included."""
+    steps = next((steps for steps in _STEPS if (count - 1) % steps == 0), _STEPS[0])
+    if count <= steps:
+        return list(range(count))
+    return [round(step * (count - 1) / steps) for step in range(steps + 1)]
 
 
 def bar(share: float, full: int) -> str:
@@ -68,3 +93,8 @@ def said(quantity: Quantity) -> str:
 def unit_word(unit: str) -> str:
     """The contract's name of a unit, as it reads in a sentence."""
     return _UNIT_WORDS.get(unit, unit)
+
+
+def words(code: str) -> str:
+    """A code of the contract as words."""
+    return code.replace("_", " ").replace("-", " ")

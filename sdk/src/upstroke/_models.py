@@ -1072,7 +1072,9 @@ class Hookups(Struct, frozen=True, kw_only=True, omit_defaults=True):
     summary: str
     """The verdict in a sentence or two."""
     stop: Quantity | None = None
-    """Gauge pressure at which to stop pumping: the target, or what tank, relief valve, hose and supply are known to stand if that is less.
+    """Gauge pressure at which to stop pumping.
+
+    The target, or what tank, relief valve, hose and supply are known to stand if that is less.
 
     Left out for open tanks, and where nothing is advised.
     """
@@ -1507,7 +1509,10 @@ class Reserve(Struct, frozen=True, kw_only=True, omit_defaults=True):
     covers: tuple[Use, ...]
     """Alternatives, not a sum."""
     serving_tank: Quantity | None = None
-    """Total volume of the tank, air and water together, whose fill would be good for one toilet flush; left out where this one's is, or where no tank's would be."""
+    """Total volume of the tank, air and water together, whose fill would be good for one toilet flush.
+
+    Left out where this one's is, or where no tank's would be.
+    """
     findings: tuple[Finding, ...]
     """What falls short."""
 
@@ -1767,7 +1772,10 @@ class TankCurve(Struct, frozen=True, kw_only=True, omit_defaults=True):
     end: Quantity
     """Where it ends: the target, or a limit that comes first."""
     precharge: Quantity
-    """Air pressure of the empty tank, at the temperature of its air now; negative where its air would not fill it without pressure."""
+    """Air pressure of the empty tank, at the temperature of its air now.
+
+    Negative where its air would not fill it without pressure.
+    """
     atmospheric_pressure: Quantity
     """Absolute pressure of the air around, at the site's elevation."""
     usable_drawdown: Quantity
@@ -1862,7 +1870,10 @@ class WaterNeeds(Struct, frozen=True, kw_only=True, omit_defaults=True):
     catalogue: CatalogueUsed
 
     recommended: str | None = None
-    """Id of the cylinder that strokes and minutes are for; left out where none fits or the static water level is not known."""
+    """Id of the cylinder that strokes and minutes are for.
+
+    Left out where none fits or the static water level is not known.
+    """
     needs: DailyNeeds
 
     reserve: Reserve

@@ -12,8 +12,11 @@ from ._models import (
     Cautions,
     DefaultList,
     Health,
+    HookupRequest,
+    Hookups,
     LiftBudgetRequest,
     LiftBudgets,
+    OperatorList,
     Sizing,
     SizingRequest,
     StrokeEstimateRequest,
@@ -21,6 +24,9 @@ from ._models import (
     TankCurve,
     TankCurveRequest,
     UnitList,
+    WaterNeedRequest,
+    WaterNeeds,
+    WaterUseList,
 )
 
 Answer = TypeVar("Answer", bound=Struct)
@@ -46,6 +52,7 @@ class Calculation(Operation[Answer]):
     request: type[Struct]
 
 
+ADVISE_HOOKUPS: Final = Calculation("advise_hookups", "/v1/hookups", Hookups, HookupRequest)
 COMPUTE_LIFT_BUDGETS: Final = Calculation(
     "compute_lift_budgets", "/v1/lift-budgets", LiftBudgets, LiftBudgetRequest
 )
@@ -53,11 +60,16 @@ COMPUTE_TANK_CURVE: Final = Calculation("compute_tank_curve", "/v1/tank-curves",
 ESTIMATE_STROKES: Final = Calculation(
     "estimate_strokes", "/v1/stroke-estimates", StrokeEstimates, StrokeEstimateRequest
 )
+ESTIMATE_WATER_NEEDS: Final = Calculation(
+    "estimate_water_needs", "/v1/water-needs", WaterNeeds, WaterNeedRequest
+)
 LIST_CAUTIONS: Final = Calculation("list_cautions", "/v1/cautions", Cautions, CautionRequest)
 SIZE_PUMP: Final = Calculation("size_pump", "/v1/sizings", Sizing, SizingRequest)
 LIST_CATALOGUES: Final = Operation("list_catalogues", "/v1/catalogues", CatalogueList)
 GET_CATALOGUE: Final = Operation("get_catalogue", "/v1/catalogues/{name}", CatalogueDetail)
 LIST_UNITS: Final = Operation("list_units", "/v1/units", UnitList)
 LIST_DEFAULTS: Final = Operation("list_defaults", "/v1/defaults", DefaultList)
+LIST_OPERATORS: Final = Operation("list_operators", "/v1/operators", OperatorList)
+LIST_WATER_USES: Final = Operation("list_water_uses", "/v1/water-uses", WaterUseList)
 CHECK_LIVE: Final = Operation("check_live", "/livez", Health)
 CHECK_READY: Final = Operation("check_ready", "/readyz", Health)

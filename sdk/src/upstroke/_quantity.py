@@ -84,6 +84,7 @@ or a quantity of pint or a package like it."""
 _SYMBOLIC: Final = {
     "fl_oz": "fluid_ounce",
     "m3": "m**3",
+    "gpm": "gallon/minute",
     "gpm/ft": "gallon/minute/foot",
     "kg/m3": "kg/m**3",
     "lb/ft3": "lb/ft**3",

@@ -3,9 +3,10 @@
 from collections.abc import Iterable, Sequence
 from typing import Final
 
-from ._layout import bar, figure, figures, heading, paragraph, said, table, unit_word
-from ._models import Candidate, Caution, DepthTable, FillColumns, LiftBudget, Series, Sizing
+from ._layout import bar, column, figure, heading, paragraph, said, table, thinned, words
+from ._models import Candidate, Caution, DepthTable, FillColumns, LiftBudget, Sizing
 from ._quantity import Quantity
+from ._report_details import daily_needs, hookup, inertia, sessions, stretch
 
 _OUTCOMES: Final = {
     "fits": "fits",
@@ -13,8 +14,14 @@ _OUTCOMES: Final = {
     "does_not_fit": "does not fit",
 }
 _SIGNAL_WORDS: Final = ("danger", "warning", "caution", "notice")
-# Numbers of steps along a curve, the most welcome first.
-_CURVE_STEPS: Final = (9, 10, 8, 11, 7, 12, 6)
+_PUSHED: Final = (
+    "The pump lifts the water out of the well and pushes it against the tank's pressure, which counts as height "
+    "too. All of it together is the total head."
+)
+_LIFTED: Final = (
+    "The pump lifts the water out of the well and up to the open tank. This height and all friction together are "
+    "the total head."
+)
 _LABEL_WIDTH: Final = 40
 _BAR_WIDTH: Final = 25
 
@@ -27,7 +34,8 @@ def render(sizing: Sizing, notes: Iterable[str] = ()) -> str:
         notes: what a reader must know beforehand, such as that the site is invented.
     """
     chosen = _chosen(sizing)
-    lines = ["Hand pump for filling a pressure tank", "=====================================", ""]
+    title = f"Hand pump for filling {_tank(chosen)}"
+    lines = [title, "=" * len(title), ""]
     for note in [*notes, *([sizing.catalogue.notice] if sizing.catalogue.invented else [])]:
         lines += paragraph(note)
     lines += ["", *paragraph(sizing.summary)]
@@ -39,8 +47,14 @@ def render(sizing: Sizing, notes: Iterable[str] = ()) -> str:
     if sizing.curve:
         lines += _curve(sizing.curve)
     lines += _one_fill(sizing, chosen)
+    lines += inertia(sizing.inertia) if sizing.inertia else []
+    lines += stretch(sizing.stretch) if sizing.stretch else []
+    lines += sessions(sizing.sessions) if sizing.sessions else []
+    lines += daily_needs(sizing.needs) if sizing.needs else []
     lines += _parts(sizing)
     lines += _cautions(sizing.cautions)
+    # After the cautions: whoever works by its steps has passed them.
+    lines += hookup(sizing.hookup, sizing.procedure or ()) if sizing.hookup else []
     lines += _assumptions(sizing)
     lines += _questions(sizing)
     lines += heading("What this is")
@@ -56,19 +70,28 @@ def _chosen(sizing: Sizing) -> Candidate | None:
     return sizing.candidates[0] if sizing.candidates else None
 
 
+def _open(candidate: Candidate) -> bool:
+    """Whether the tank is an open one, which is filled without pressure."""
+    return candidate.lift_budget.target.value == 0.0
+
+
+def _tank(chosen: Candidate | None) -> str:
+    if chosen is None:
+        return "a tank"
+    return "an open tank" if _open(chosen) else "a pressure tank"
+
+
 def _lift_budget(candidate: Candidate) -> list[str]:
     budget = candidate.lift_budget
+    way, end = (_LIFTED, "Open end") if _open(candidate) else (_PUSHED, "Tank's gauge")
     lines = heading("How high the water must go")
-    lines += paragraph(
-        "The pump lifts the water out of the well and pushes it against the tank's pressure, which counts as "
-        f"height too. All of it together is the total head. Here for {candidate.cylinder.name}:"
-    )
+    lines += paragraph(f"{way} Here for {candidate.cylinder.name}:")
     lines.append("")
     parts = (
         ("Depth to the water at rest", budget.static_water_level),
         ("Fall of the water while pumping", budget.well_drawdown),
         ("Pump outlet above ground", budget.outlet_height),
-        ("Tank's gauge above the pump outlet", budget.rise),
+        (f"{end} above the pump outlet", budget.rise),
         (f"Pressure of {said(budget.target)} as height", budget.pressure_head),
         ("Friction in the pipe down the well", budget.drop_pipe_friction),
         ("Friction in pipes and hoses", budget.conduit_friction),
@@ -94,6 +117,8 @@ def _margin(budget: LiftBudget) -> str:
         sentence = f"{said(Quantity(-budget.margin.value, budget.margin.unit))} too much."
     else:
         sentence = f"{said(budget.margin)} to spare."
+    if budget.target.value == 0.0:
+        return sentence
     if budget.pressure_room.value > 0.0:
         return f"{sentence} The rated lift would be used up at {said(budget.pressure_room)} in the tank."
     return f"{sentence} The rated lift is used up before there is any pressure in the tank."
@@ -105,7 +130,12 @@ def _candidates(sizing: Sizing) -> list[str]:
     lines = heading("Cylinders considered, best first")
     lines += paragraph(
         "The cylinder is the pump's working part: a wide bore gives more water per stroke, a narrow one is "
-        "easier to pull. Its ceiling is the highest tank pressure worth pumping to."
+        "easier to pull."
+        + (
+            ""
+            if _open(sizing.candidates[0])
+            else " Its ceiling is the highest tank pressure worth pumping to."
+        )
     )
     for position, candidate in enumerate(sizing.candidates, 1):
         lines += _candidate(f"{position:>3}. ", candidate, sizing.recommended)
@@ -122,9 +152,9 @@ def _candidate(number: str, candidate: Candidate, recommended: str | None) -> li
         reasons = candidate.reasons[:1]
     else:
         reasons = candidate.reasons
+        limit = f", ceiling {said(ceiling.pressure)} (set by: {words(ceiling.governed_by)})"
         lines += paragraph(
-            f"bore {said(cylinder.bore)}, stroke {said(cylinder.stroke)}, ceiling {said(ceiling.pressure)} "
-            f"(set by: {_words(ceiling.governed_by)})",
+            f"bore {said(cylinder.bore)}, stroke {said(cylinder.stroke)}{'' if _open(candidate) else limit}",
             indent,
         )
     for reason in reasons:
@@ -137,7 +167,7 @@ def _depth_table(depths: DepthTable) -> list[str]:
         return [cell if best else "-" for cell, best in zip(cells, depths.best, strict=True)]
 
     series = (depths.static_water_level, depths.fitting, depths.hand_force, depths.time)
-    depth, fitting, hand_force, time = (_column(one, range(len(depths.best))) for one in series)
+    depth, fitting, hand_force, time = (column(one, range(len(depths.best))) for one in series)
     lines = heading("What would fit, by depth to the water")
     lines += table(
         ["depth", "that fit", "best", "hand force", "time"],
@@ -158,28 +188,17 @@ def _curve(curve: FillColumns) -> list[str]:
         "A stroke is one full up and down of the handle. Strokes and time count from the start."
     )
     lines.append("")
-    columns = (curve.pressure, curve.water, curve.strokes, curve.time, curve.hand_force, curve.cadence)
-    rows = _spread(len(curve.pressure.values))
-    return lines + table(
-        ["pressure", "water", "strokes", "time", "hand force", "strokes"],
-        [_column(one, rows) for one in columns],
+    in_tank = [("pressure", curve.pressure)] if any(curve.pressure.values) else []
+    return lines + thinned(
+        [
+            *in_tank,
+            ("water", curve.water),
+            ("strokes", curve.strokes),
+            ("time", curve.time),
+            ("hand force", curve.hand_force),
+            ("strokes", curve.cadence),
+        ]
     )
-
-
-def _column(series: Series, rows: Sequence[int]) -> list[str]:
-    """The unit, then the values of some rows; what is counted has no decimals."""
-    values = [series.values[row] for row in rows]
-    if series.unit == "1":
-        return ["", *(f"{value:,.0f}" for value in values)]
-    return [f"[{unit_word(series.unit)}]", *figures(values)]
-
-
-def _spread(count: int) -> list[int]:
-    """About ten positions out of ``count``, evenly spaced where that can be, first and last included."""
-    steps = next((steps for steps in _CURVE_STEPS if (count - 1) % steps == 0), _CURVE_STEPS[0])
-    if count <= steps:
-        return list(range(count))
-    return [round(step * (count - 1) / steps) for step in range(steps + 1)]
 
 
 def _one_fill(sizing: Sizing, chosen: Candidate | None) -> list[str]:
@@ -187,15 +206,18 @@ def _one_fill(sizing: Sizing, chosen: Candidate | None) -> list[str]:
         return []
     reserve, fill, effort = sizing.reserve, chosen.fill, chosen.effort
     lines = heading("What one fill gives")
+    fall = f" while the pressure falls from {said(reserve.from_pressure)} to {said(reserve.to_pressure)}"
     lines += paragraph(
-        f"{said(reserve.water)} that can be used while the pressure falls from {said(reserve.from_pressure)} "
-        f"to {said(reserve.to_pressure)}. Pumping it in takes {fill.strokes:,.0f} strokes and "
-        f"{said(fill.time)}, rests included; at the end the handle needs {said(effort.hand_force)}."
+        f"{said(reserve.water)} that can be used{'' if _open(chosen) else fall}. Pumping it in takes "
+        f"{fill.strokes:,.0f} strokes and {said(fill.time)}, rests included; at the end the handle needs "
+        f"{said(effort.hand_force)}."
     )
     if reserve.covers:
         lines.append("It covers one of these:")
     for use in reserve.covers:
         lines += paragraph(f"{figure(use.count)} x {use.text}", "  - ")
+    for finding in reserve.findings:
+        lines += paragraph(finding.text)
     return lines
 
 
@@ -248,9 +270,6 @@ def _questions(sizing: Sizing) -> list[str]:
         return []
     lines = heading("What to ask next, most useful first")
     for position, question in enumerate(sizing.questions, 1):
-        lines += paragraph(f"{question.text} {question.why}", f"{position:>3}. ")
+        said_of_it = (question.text, question.why, question.consequence or "")
+        lines += paragraph(" ".join(said_of_it), f"{position:>3}. ")
     return lines
-
-
-def _words(code: str) -> str:
-    return code.replace("_", " ").replace("-", " ")
