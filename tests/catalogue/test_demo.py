@@ -181,13 +181,13 @@ def test_on_the_ridge_cylinders_that_would_do_by_depth_are_ruled_out_by_the_pres
     assert by_total_head
 
 
-def test_at_the_tree_line_suction_comes_within_half_a_metre_of_its_practical_limit() -> None:
+def test_at_the_tree_line_suction_comes_within_a_metre_of_its_practical_limit() -> None:
     request, well = QUOTES["suction-at-altitude.json"], well_of("suction-at-altitude.json")
     assert request.pump is not UNSET
     assert request.pump.kind == "suction"
     lift = si(well.static_water_level) + si(request.pump.outlet_height)
     limit = suction.practical_suction_lift(si(well.site_elevation), si(well.water_temperature))
-    assert 0.0 < limit - lift < 0.5
+    assert 0.0 < limit - lift < 1.0
 
 
 def test_the_buffer_tank_holds_less_than_a_flush() -> None:

@@ -16,7 +16,7 @@ from upstroke_service.reference.needs import LIVESTOCK, PEOPLE, animal, person
 from upstroke_service.reference.operators import PROFILES, profile
 from upstroke_service.reference.roughness import ROUGHNESS, roughness
 from upstroke_service.reference.sources import SOURCES, source
-from upstroke_service.sizing import cautions, defaults
+from upstroke_service.sizing import cautions, defaults, hookups
 from upstroke_service.units import UNITS
 
 ONE_INCH_SCHEDULE_40: Final = 1.049 * 0.0254
@@ -184,6 +184,10 @@ def test_every_source_is_cited_in_full_and_used() -> None:
     used |= {key for one in PROFILES.values() for _, figure in one.figures() for key in figure.sources}
     used |= {row.source for row in defaults.table().values()}
     used |= {key for rule in cautions.rules() for key in rule.basis}
+    rules = hookups.book()
+    told = (rules.refusal, rules.condition, rules.advantage, rules.drawback, rules.check, rules.step)
+    used |= {key for points in told for point in points for key in point.basis}
+    used |= {key for part in rules.part for key in part.basis}
     assert used == set(SOURCES)
     for key in SOURCES:
         assert source(key).title in source(key).citation

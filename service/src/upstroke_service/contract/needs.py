@@ -36,7 +36,7 @@ class WaterNeeds(Envelope, frozen=True, kw_only=True):
 class NeedFigure(Answered, frozen=True, kw_only=True):
     """A published figure of water per head and day."""
 
-    volume: DailyVolume
+    volume: Annotated[DailyVolume, about("Water per head and day.")]
     text: Annotated[str, about("Whom or what it is for.")]
     basis: Annotated[Source, about("Who published it.")]
 
