@@ -25,7 +25,7 @@ STARTS: tuple[dict[str, Any], ...] = (
         "well": {"static_water_level": feet(30)},
         "selection": {
             "cylinders": [
-                CYLINDER | {"bore": inches(1.25), "weep_hole": {"present": "yes", "diameter": inches(0.125)}}
+                CYLINDER | {"bore": inches(1.25), "weep_hole": {"present": True, "diameter": inches(0.125)}}
             ]
         },
     },
