@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 from tests.sizing import walk
 from tests.sizing.cases import INCH, PSI, Case, lineup, scalar, site
+from tests.sizing.closeness import Closeness
 from tests.sizing.sweeps import ordinary_cases
 
 from upstroke_service.physics.operator import SHORT_SPELL, sustainable_power
@@ -95,10 +96,14 @@ def test_the_effort_at_start_and_end_is_that_of_the_walk() -> None:
     for case in ordinary_cases(seed=12, count=120):
         case = dataclasses.replace(case, tires=False)  # noqa: PLW2901 - the same case, one power
         found, pump = assessed(case), walk.Pump(case)
+        close = Closeness.of(pump)
         for effort, pressure in ((found.at_start, found.fill.start), (found.at_end, found.fill.end)):
-            cycle = pump.cycle(pressure.item())
-            assert cycle.cadence == pytest.approx(scalar(effort.pumping_cadence), rel=0.015)
-            assert cycle.hand_force == pytest.approx(scalar(effort.hand_force), rel=0.02)
+            cadence, force = scalar(effort.pumping_cadence), scalar(effort.hand_force)
+            cycle, same = pump.cycle(pressure.item()), pump.hand_forces(pressure.item(), cadence)
+            # Near its limit the force hardly falls with the cadence: a little force is a lot of cadence.
+            slowed = close.work(cycle.cadence / cadence, 0.005)
+            assert slowed or max(same) == pytest.approx(cycle.hand_force, rel=0.004)
+            assert max(*same, 0.0) == pytest.approx(force, rel=0.01)
             assert scalar(effort.power) <= case.power * (1.0 + 1e-6)
 
 
@@ -108,6 +113,7 @@ def test_friction_in_a_suction_pipe_acts_on_the_whole_plunger_and_in_a_drop_pipe
         cylinder_depth=60.0,
         rod_diameter=0.03,
         drop_pipe_inside_diameter=0.05,
+        drop_pipe_outside_diameter=0.06,
         runs=(),
         fittings=(),
         power=1000.0,

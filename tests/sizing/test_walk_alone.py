@@ -296,4 +296,4 @@ def test_a_short_fill_draws_the_well_down_no_further_than_its_casing_empties() -
 def test_a_stall_is_said() -> None:
     case = Case(bore=1.25 * INCH, weep_hole_diameter=INCH / 8, hand_force_limit=1e4)
     with pytest.raises(RuntimeError, match="stalled"):
-        walk.fill(case, 70 * PSI)
+        walk.walked(case, 70 * PSI, case.power, most_strokes=300)
