@@ -19,7 +19,7 @@ STARTS: tuple[dict[str, Any], ...] = (
     {"pump": {"kind": "suction"}, "well": {"static_water_level": feet(17)}},
     {
         "well": {"static_water_level": feet(30)},
-        "selection": {"cylinders": [CYLINDER | {"outside_diameter": inches(4.5)}]},
+        "selection": {"cylinders": [CYLINDER | {"outside_diameter": inches(4.5), "handle_ratio": 8}]},
     },
     {
         "well": {"static_water_level": feet(30)},
