@@ -8,6 +8,7 @@ import pytest
 from tests.sizing import walk
 from tests.sizing.cases import GALLON, GRAVITY, INCH, PSI, Case, lineup, scalar, site
 from tests.sizing.sweeps import ordinary_cases
+from tests.sizing.walked_losses import area_of
 
 from upstroke_service.physics import tank, weep_hole
 from upstroke_service.sizing import assessment, ceiling, filling, operation, reduction
@@ -68,7 +69,7 @@ def test_at_rest_without_a_check_valve_20_gallons_fall_from_50_to_30_psi_in_795_
         water, seconds, step = air.water(50 * PSI), 0.0, 1e-5
         while water > air.water(30 * PSI):
             speed = math.sqrt(2.0 * air.pressure(water - 0.5 * step) / case.density)
-            seconds += step / (coefficient * walk.area_of(INCH / 16) * speed)
+            seconds += step / (coefficient * area_of(INCH / 16) * speed)
             water -= step
         drained = weep_hole.time_to_drain(
             case.tank_volume, 28 * PSI, 50 * PSI, 30 * PSI, INCH / 16, coefficient, case.density, 101_325.0
