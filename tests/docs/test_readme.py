@@ -14,7 +14,6 @@ from tests.docs import served
 from tests.docs.markdown import ROOT, Block, numbers, read
 
 import upstroke
-from upstroke_service.settings import Settings, SettingsError, from_environment
 
 README = read("README.md")
 CONTRACT = json.loads((ROOT / "openapi/openapi.json").read_text("utf-8"))
@@ -143,34 +142,6 @@ def test_the_scripts_take_the_options_that_are_shown() -> None:
 
     assert set(re.findall(r"--\w+", shown)) == set(re.findall(r"--\w+", usage))
     assert (ROOT / "tests/run.sh").is_file()
-
-
-def test_the_settings_are_those_of_the_service() -> None:
-    rows = {row[0].strip("`"): row for row in README.table("setting")}
-    source = (ROOT / "service/src/upstroke_service/settings.py").read_text("utf-8")
-
-    assert set(rows) == set(re.findall(r"UPSTROKE_[A-Z_]+", source))
-    assert rows["UPSTROKE_LARGEST_BODY"][2] == f"`{Settings().largest_body}`"
-    assert rows["UPSTROKE_LOG_LEVEL"][2] == f"`{Settings().log_level}`"
-    lowest, highest = re.findall(r"`(\d+)`", rows["UPSTROKE_LARGEST_BODY"][1])
-    for bytes_, accepted in (
-        (int(lowest), True),
-        (int(highest), True),
-        (int(lowest) - 1, False),
-        (int(highest) + 1, False),
-    ):
-        assert starts_with(UPSTROKE_LARGEST_BODY=str(bytes_)) is accepted
-    for level in re.findall(r"`(\w+)`", rows["UPSTROKE_LOG_LEVEL"][1]):
-        assert starts_with(UPSTROKE_LOG_LEVEL=level)
-
-
-def starts_with(**environment: str) -> bool:
-    """Whether the service accepts these settings."""
-    try:
-        from_environment(environment)
-    except SettingsError:
-        return False
-    return True
 
 
 def test_a_catalogue_of_ones_own_is_served_as_described(tmp_path: Path) -> None:

@@ -1,16 +1,18 @@
 """Settings come from the environment and are refused by name where they make no sense."""
 
 import os
+import re
 from pathlib import Path
 
 import pytest
 from tests.catalogue.catalogue_text import GOOD
+from tests.docs.markdown import read
 from tests.service.in_process import start
 from tests.service.sites import SITE, changed
 
 from upstroke_service.api.app import create_app
 from upstroke_service.catalogue.faults import CatalogueError
-from upstroke_service.settings import Settings, SettingsError, from_environment
+from upstroke_service.settings import Settings, SettingsError, from_environment, rows, table, variable
 
 
 def catalogue_file(folder: Path, name: str = "small") -> Path:
@@ -29,15 +31,17 @@ def test_what_is_meant_for_other_programs_is_left_alone() -> None:
 
 def test_every_setting_is_read_from_its_variable(tmp_path: Path) -> None:
     paths = catalogue_file(tmp_path), catalogue_file(tmp_path, "other")
-    environment = {
-        "UPSTROKE_CATALOGUES": os.pathsep.join(map(str, paths)),
-        "UPSTROKE_LARGEST_BODY": "65536",
-        "UPSTROKE_LOG_LEVEL": "Warning",
+    stated = {
+        "UPSTROKE_CATALOGUES": (os.pathsep.join(map(str, paths)), paths),
+        "UPSTROKE_LARGEST_BODY": ("65536", 65_536),
+        "UPSTROKE_LOG_LEVEL": ("Warning", "warning"),
     }
+    assert stated.keys() == {variable(name) for name in table()}
+    settings = from_environment({name: text for name, (text, _) in stated.items()})
 
-    assert from_environment(environment) == Settings(
-        catalogues=paths, largest_body=65_536, log_level="warning"
-    )
+    assert {variable(name): getattr(settings, name) for name in table()} == {
+        name: value for name, (_, value) in stated.items()
+    }
 
 
 WRONG = {
@@ -56,6 +60,31 @@ WRONG = {
 def test_a_setting_that_makes_no_sense_is_refused_by_name(variable: str, value: str) -> None:
     with pytest.raises(SettingsError, match=variable):
         from_environment({variable: value})
+
+
+def test_all_faults_are_reported_at_once() -> None:
+    wrong = dict(WRONG.values())
+    with pytest.raises(SettingsError) as caught:
+        from_environment(wrong)
+
+    lines = str(caught.value).splitlines()
+    assert sorted(line.partition(":")[0] for line in lines) == sorted(wrong)
+
+
+def test_the_table_of_the_readme_is_that_of_the_service() -> None:
+    assert read("README.md").table("setting") == [list(row) for row in rows()]
+
+
+@pytest.mark.parametrize("name", table())
+def test_every_limit_that_the_table_shows_is_the_one_that_holds(name: str) -> None:
+    """Numbers at the limits are accepted and those beyond refused; every listed word is accepted."""
+    words = re.findall(r"`([\w.]+)`", table()[name].kind.says)
+    for word in words:
+        from_environment({variable(name): word})
+    if len(words) == 2 and all(word.isdecimal() for word in words):
+        for beyond in (int(words[0]) - 1, int(words[1]) + 1):
+            with pytest.raises(SettingsError, match=variable(name)):
+                from_environment({variable(name): str(beyond)})
 
 
 @pytest.mark.parametrize("size", [1_024, 16_777_216])
