@@ -5,6 +5,7 @@ import structlog
 from litestar import Response
 from litestar.exceptions import HTTPException
 from litestar.status_codes import HTTP_500_INTERNAL_SERVER_ERROR
+from litestar.types import Scope, Send
 
 from upstroke_service.contract.problems import Problem, ProblemError
 from upstroke_service.wording import LANGUAGES, wording
@@ -16,6 +17,8 @@ PATH = "/problems"
 
 STATUSES = {
     "unreadable-body": 400,
+    "unauthenticated": 401,
+    "forbidden": 403,
     "invalid-field": 422,
     "contradictory-facts": 422,
     "unknown-reference": 422,
@@ -24,10 +27,12 @@ STATUSES = {
     "not-acceptable": 406,
     "body-too-large": 413,
     "unsupported-media-type": 415,
+    "too-many-requests": 429,
     "internal-error": 500,
 }
 """HTTP status of every kind of problem."""
 
+_ALWAYS = {"Cache-Control": "no-store"}
 _BY_STATUS = {400: "unreadable-body", 404: "not-found", 405: "method-not-allowed", 413: "body-too-large"}
 
 _log = structlog.get_logger(__name__)
@@ -59,18 +64,34 @@ def answer(
     headers: dict[str, str] | None = None,
 ) -> Response[bytes]:
     """The response that states a problem."""
-    status = STATUSES[code]
+    sent = {**_ALWAYS, **(headers or {})}
+    content = _content(code, detail, request_id, errors)
+    return Response(content, status_code=STATUSES[code], media_type=MEDIA_TYPE, headers=sent)
+
+
+async def refuse(
+    scope: Scope, send: Send, code: str, detail: str, headers: dict[str, str] | None = None
+) -> None:
+    """Answer a request with a problem before it reaches the framework."""
+    content = _content(code, detail, str(scope.get("state", {}).get("request_id", "")), None)
+    sent = {"Content-Type": MEDIA_TYPE, "Content-Length": str(len(content)), **_ALWAYS, **(headers or {})}
+    encoded = [(name.lower().encode(), value.encode()) for name, value in sent.items()]
+    await send({"type": "http.response.start", "status": STATUSES[code], "headers": encoded})
+    body = b"" if scope.get("method") == "HEAD" else content
+    await send({"type": "http.response.body", "body": body, "more_body": False})
+
+
+def _content(code: str, detail: str, request_id: str, errors: list[ProblemError] | None) -> bytes:
     problem = Problem(
         type=f"{PATH}/{code}",
         title=wording(LANGUAGES[0]).say("problem", f"{code}.title"),
-        status=status,
+        status=STATUSES[code],
         code=code,
         detail=detail,
         request_id=request_id,
         errors=errors or msgspec.UNSET,
     )
-    sent = {"Cache-Control": "no-store", **(headers or {})}
-    return Response(msgspec.json.encode(problem), status_code=status, media_type=MEDIA_TYPE, headers=sent)
+    return msgspec.json.encode(problem)
 
 
 def _request_id(request: AnyRequest) -> str:
