@@ -2,6 +2,7 @@
 
 import os
 import re
+from ipaddress import ip_network
 from pathlib import Path
 
 import pytest
@@ -35,6 +36,27 @@ def test_every_setting_is_read_from_its_variable(tmp_path: Path) -> None:
         "UPSTROKE_CATALOGUES": (os.pathsep.join(map(str, paths)), paths),
         "UPSTROKE_LARGEST_BODY": ("65536", 65_536),
         "UPSTROKE_LOG_LEVEL": ("Warning", "warning"),
+        "UPSTROKE_OPEN": ("yes", True),
+        "UPSTROKE_KEYS": (str(paths[0]), paths[0]),
+        "UPSTROKE_KEYLESS_SCOPES": ("read, calculate", {"calculate", "read"}),
+        "UPSTROKE_TOKEN_KEYS": ("https://login.example.org/keys", "https://login.example.org/keys"),
+        "UPSTROKE_TOKEN_ISSUER": ("https://login.example.org", "https://login.example.org"),
+        "UPSTROKE_TOKEN_AUDIENCE": (" pumps ", "pumps"),
+        "UPSTROKE_TOKEN_ALGORITHMS": ("ES256", {"ES256"}),
+        "UPSTROKE_TOKEN_LEEWAY": ("5", 5),
+        "UPSTROKE_TOKEN_SCOPE_CLAIM": ("roles", "roles"),
+        "UPSTROKE_CORS_ORIGINS": (
+            "https://a.example,http://localhost:3000",
+            {"https://a.example", "http://localhost:3000"},
+        ),
+        "UPSTROKE_RATE_LIMIT": ("600/60", (600, 60)),
+        "UPSTROKE_KEYLESS_RATE_LIMIT": ("1000000/86400", (1_000_000, 86_400)),
+        "UPSTROKE_RATE_STORE": (
+            "redis://:secret@store.example:6379/1",
+            "redis://:secret@store.example:6379/1",
+        ),
+        "UPSTROKE_TRUSTED_PROXIES": ("10.0.0.0/8, ::1", (ip_network("10.0.0.0/8"), ip_network("::1"))),
+        "UPSTROKE_ONLY_HTTPS_FOR": ("31536000", 31_536_000),
     }
     assert stated.keys() == {variable(name) for name in table()}
     settings = from_environment({name: text for name, (text, _) in stated.items()})
@@ -53,7 +75,42 @@ WRONG = {
     "a size too small for a form": ("UPSTROKE_LARGEST_BODY", "1023"),
     "a size too large to hold": ("UPSTROKE_LARGEST_BODY", "16777217"),
     "an unknown level": ("UPSTROKE_LOG_LEVEL", "loud"),
+    "neither yes nor no": ("UPSTROKE_OPEN", "1"),
+    "a file of keys that is not there": ("UPSTROKE_KEYS", "/no/such/keys.toml"),
+    "an unknown scope": ("UPSTROKE_KEYLESS_SCOPES", "read,write"),
+    "a key set that anyone could alter": ("UPSTROKE_TOKEN_KEYS", "http://login.example.org/keys"),
+    "no issuer": ("UPSTROKE_TOKEN_ISSUER", " "),
+    "no audience": ("UPSTROKE_TOKEN_AUDIENCE", ""),
+    "an algorithm with a shared secret": ("UPSTROKE_TOKEN_ALGORITHMS", "HS256"),
+    "too much leeway": ("UPSTROKE_TOKEN_LEEWAY", "301"),
+    "an unnamed claim": ("UPSTROKE_TOKEN_SCOPE_CLAIM", ""),
+    "every site": ("UPSTROKE_CORS_ORIGINS", "*"),
+    "a quota for nobody": ("UPSTROKE_RATE_LIMIT", "0/60"),
+    "a quota for days": ("UPSTROKE_KEYLESS_RATE_LIMIT", "10/86401"),
+    "another kind of store": ("UPSTROKE_RATE_STORE", "http://store.example"),
+    "a network with a stray bit": ("UPSTROKE_TRUSTED_PROXIES", "10.0.0.1/8"),
+    "more than two years": ("UPSTROKE_ONLY_HTTPS_FOR", "63072001"),
 }
+
+
+@pytest.mark.parametrize(
+    "origin",
+    ["https://a.example/", "HTTPS://a.example", "a.example", "https://*.example", "null", "https://a b"],
+)
+def test_an_origin_that_no_browser_sends_is_refused(origin: str) -> None:
+    with pytest.raises(SettingsError, match="UPSTROKE_CORS_ORIGINS"):
+        from_environment({"UPSTROKE_CORS_ORIGINS": origin})
+
+
+def test_the_password_of_a_store_is_not_repeated() -> None:
+    with pytest.raises(SettingsError) as caught:
+        from_environment({"UPSTROKE_RATE_STORE": "amqp://:secret@store.example"})
+    assert "secret" not in str(caught.value)
+
+
+def test_keys_over_plain_http_come_from_this_machine_only() -> None:
+    assert from_environment({"UPSTROKE_TOKEN_KEYS": "http://127.0.0.1:8000/keys"}).token_keys
+    assert from_environment({"UPSTROKE_TOKEN_KEYS": __file__}).token_keys == Path(__file__)
 
 
 @pytest.mark.parametrize(("variable", "value"), WRONG.values(), ids=WRONG)

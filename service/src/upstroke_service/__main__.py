@@ -10,8 +10,10 @@ from granian import Granian
 from granian.constants import Interfaces
 from litestar.types import ASGIApp
 
+from upstroke_service.api.access import require_guard
 from upstroke_service.api.app import create_app
 from upstroke_service.api.document import document
+from upstroke_service.api.rate_limits import require_one_count
 from upstroke_service.api.resources import HANDLERS
 from upstroke_service.catalogue.faults import CatalogueError
 from upstroke_service.settings import SettingsError, from_environment
@@ -49,7 +51,10 @@ def main() -> int:
         options.write_contract.write_text(f"{text}\n", encoding="utf-8")
         return 0
     try:
-        create_app(from_environment())
+        settings = from_environment()
+        require_guard(options.host, settings)
+        require_one_count(options.workers, settings)
+        create_app(settings)
     except (SettingsError, CatalogueError) as error:
         print(f"upstroke-service: {error}", file=sys.stderr)
         return 2

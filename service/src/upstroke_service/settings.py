@@ -5,11 +5,16 @@ README's table. Its variable is the field's name in capitals after UPSTROKE_.
 """
 
 import os
+import re
 from collections.abc import Callable, Mapping
+from ipaddress import IPv4Network, IPv6Network, ip_address, ip_network
 from pathlib import Path
 from typing import Annotated, Any, NamedTuple, get_type_hints
+from urllib.parse import urlsplit
 
 import msgspec
+
+from .keys import SCOPES
 
 PREFIX = "UPSTROKE_"
 
@@ -68,6 +73,140 @@ FILES = Kind(_read_files, "paths, separated by colons")
 """Files that exist, separated like the folders of PATH."""
 
 
+def _read_file(text: str) -> Path:
+    path = Path(text)
+    if not path.is_file():
+        raise ValueError(f"there is no file {path}")
+    return path
+
+
+FILE = Kind(_read_file, "path")
+"""A file that exists."""
+
+
+def _read_text(text: str) -> str:
+    if not text.strip():
+        raise ValueError("must not be empty")
+    return text.strip()
+
+
+TEXT = Kind(_read_text, "text")
+"""Any text but none."""
+
+
+def _read_switch(text: str) -> bool:
+    return bool(choice("no", "yes").read(text) == "yes")
+
+
+SWITCH = Kind(_read_switch, choice("no", "yes").says)
+"""Yes or no."""
+
+
+def _parts(text: str) -> list[str]:
+    return [part.strip() for part in text.split(",") if part.strip()]
+
+
+def words(*options: str) -> Kind:
+    """Some of these words, separated by commas."""
+
+    def read(text: str) -> frozenset[str]:
+        given = frozenset(_parts(text))
+        if not given <= set(options):
+            raise ValueError(f"must be some of {', '.join(options)}, separated by commas")
+        return given
+
+    return Kind(read, f"some of {', '.join(f'`{one}`' for one in options)}, separated by commas")
+
+
+class Quota(NamedTuple):
+    """How many requests a client may make in how many seconds."""
+
+    requests: int
+    seconds: int
+
+
+_MOST_REQUESTS = 1_000_000
+_MOST_SECONDS = 86_400
+
+
+def _read_quota(text: str) -> Quota:
+    parts = re.fullmatch(r"([0-9]{1,7})/([0-9]{1,5})", text)
+    quota = Quota(int(parts[1]), int(parts[2])) if parts else Quota(0, 0)
+    if not (1 <= quota.requests <= _MOST_REQUESTS and 1 <= quota.seconds <= _MOST_SECONDS):
+        raise ValueError(
+            f"must be requests/seconds, such as 600/60, up to {_MOST_REQUESTS} requests and {_MOST_SECONDS} seconds"
+        )
+    return quota
+
+
+QUOTA = Kind(_read_quota, "requests/seconds, such as `600/60`")
+"""A number of requests in a number of seconds."""
+
+
+def _read_origins(text: str) -> frozenset[str]:
+    for origin in _parts(text):
+        if not re.fullmatch(r"https?://([a-z0-9.-]+|\[[0-9a-f:.]+\])(:[0-9]{1,5})?", origin):
+            raise ValueError(
+                "must be origins as browsers send them, such as https://www.example.org: in lower case, without a "
+                "path or a closing slash"
+            )
+    return frozenset(_parts(text))
+
+
+ORIGINS = Kind(_read_origins, "origins such as `https://www.example.org`, separated by commas")
+"""Sites, as browsers name them in the header Origin."""
+
+Networks = tuple[IPv4Network | IPv6Network, ...]
+
+
+def _read_networks(text: str) -> Networks:
+    try:
+        return tuple(ip_network(part) for part in _parts(text))
+    except ValueError as error:
+        raise ValueError("must be networks such as 10.0.0.0/8 or fd00::/8, or single addresses") from error
+
+
+NETWORKS = Kind(_read_networks, "networks such as `10.0.0.0/8`, separated by commas")
+"""Networks and single addresses."""
+
+
+def _read_key_set(text: str) -> str | Path:
+    if "://" not in text:
+        return _read_file(text)
+    address = urlsplit(text)
+    host = address.hostname or ""
+    # Nobody can alter what comes from this machine itself, such as from a sidecar.
+    secure = address.scheme == "https" or (address.scheme == "http" and is_loopback(host))
+    if not (secure and host) or address.username or address.fragment:
+        raise ValueError("must be a path or an https address")
+    return text
+
+
+KEY_SET = Kind(_read_key_set, "path or https address")
+"""A JSON Web Key Set. An http address does where it is on this machine."""
+
+
+def _read_store(text: str) -> str:
+    address = urlsplit(text)
+    reachable = address.hostname if address.scheme in {"redis", "rediss"} else address.path
+    if address.scheme not in {"redis", "rediss", "unix"} or not reachable:
+        # Not repeated in the message: the address may hold a password.
+        raise ValueError("must be an address such as redis://store.example.org:6379/0, rediss:// or unix://")
+    return text
+
+
+STORE = Kind(_read_store, "address such as `redis://store.example.org:6379/0`")
+"""A store that speaks the Redis protocol."""
+
+
+def is_loopback(host: str) -> bool:
+    """Whether only this machine reaches ``host``."""
+    try:
+        return ip_address(host).is_loopback
+    except ValueError:
+        return host == "localhost"
+
+
 class Settings(msgspec.Struct, frozen=True, kw_only=True):
     """The table of settings, and their values in one deployment."""
 
@@ -86,6 +225,60 @@ class Settings(msgspec.Struct, frozen=True, kw_only=True):
         str,
         Setting(choice("debug", "info", "warning", "error"), "what is logged: this and all that is worse"),
     ] = "info"
+    open: Annotated[
+        bool,
+        Setting(
+            SWITCH, "whether other machines may use it though neither keys nor tokens are set", unset="`no`"
+        ),
+    ] = False
+    keys: Annotated[Path | None, Setting(FILE, "file of API keys", unset="no keys")] = None
+    keyless_scopes: Annotated[
+        frozenset[str],
+        Setting(words(*SCOPES), "where keys or tokens are needed: what goes without", unset="nothing"),
+    ] = frozenset()
+    token_keys: Annotated[
+        str | Path | None,
+        Setting(KEY_SET, "JSON Web Key Set of whoever issues bearer tokens", unset="no tokens"),
+    ] = None
+    token_issuer: Annotated[str, Setting(TEXT, "claim `iss` of tokens", unset="none")] = ""
+    token_audience: Annotated[str, Setting(TEXT, "claim `aud` of tokens", unset="none")] = ""
+    token_algorithms: Annotated[
+        frozenset[str],
+        Setting(
+            words("RS256", "PS256", "ES256", "ES384", "EdDSA"),
+            "how tokens may be signed",
+            unset="`RS256`, `ES256` and `EdDSA`",
+        ),
+    ] = frozenset({"RS256", "ES256", "EdDSA"})
+    token_leeway: Annotated[int, Setting(whole(0, 300), "seconds by which clocks may differ")] = 30
+    token_scope_claim: Annotated[
+        str,
+        Setting(TEXT, "claim that holds the scopes of a token"),
+    ] = "scope"  # noqa: S105 - a name
+    cors_origins: Annotated[
+        frozenset[str],
+        Setting(ORIGINS, "sites whose pages may call it from a browser", unset="none"),
+    ] = frozenset()
+    rate_limit: Annotated[Quota | None, Setting(QUOTA, "quota of each client", unset="unlimited")] = None
+    keyless_rate_limit: Annotated[
+        Quota | None,
+        Setting(QUOTA, "quota of each address that shows no key or token", unset="as `UPSTROKE_RATE_LIMIT`"),
+    ] = None
+    rate_store: Annotated[
+        str,
+        Setting(STORE, "store in which replicas count together", unset="each process counts alone"),
+    ] = ""
+    trusted_proxies: Annotated[
+        Networks,
+        Setting(NETWORKS, "proxies whose X-Forwarded-For is believed", unset="none"),
+    ] = ()
+    only_https_for: Annotated[
+        int,
+        Setting(
+            whole(0, 63_072_000),
+            "seconds for which browsers shall use HTTPS alone (Strict-Transport-Security); 0 says nothing",
+        ),
+    ] = 0
 
 
 def table() -> dict[str, Setting]:

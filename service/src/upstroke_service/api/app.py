@@ -13,22 +13,27 @@ from upstroke_service import logs
 from upstroke_service.settings import Settings
 
 from . import problems
+from .access import gate, guard
+from .cors import allow_origins
 from .document import document
 from .lineups import load_catalogues
 from .middleware import answer_head, identify
 from .queries import require_known_query
+from .rate_limits import counter, limit_rate
 from .resources import HANDLERS
+from .security_headers import secure
 
 
 def create_app(settings: Settings | None = None, *, beside: Sequence[HTTPRouteHandler] = ()) -> ASGIApp:
-    """The service as an ASGI application. Raises CatalogueError where a catalogue is faulty.
+    """The service as an ASGI application. Raises CatalogueError where a catalogue is faulty, and SettingsError.
 
     ``beside`` are further handlers, for measuring in the same server what the service's own are worth.
     """
     chosen = settings or Settings()
     logs.configure(chosen.log_level)
     contract = msgspec.json.encode(document(HANDLERS))
-    routed = Litestar(
+    entrance, requests = gate(chosen), counter(chosen)
+    routed: ASGIApp = Litestar(
         route_handlers=[*HANDLERS, *beside],
         before_request=require_known_query,
         exception_handlers={
@@ -36,9 +41,12 @@ def create_app(settings: Settings | None = None, *, beside: Sequence[HTTPRouteHa
             HTTPException: problems.on_http_exception,
             Exception: problems.on_exception,
         },
+        on_shutdown=[requests.close],
         openapi_config=None,
         request_max_body_size=chosen.largest_body,
         state=State({"catalogues": load_catalogues(chosen), "openapi": contract}),
     )
     # Outside the framework, so that what it refuses to route is identified and logged too.
-    return identify(answer_head(routed))
+    limited = limit_rate(answer_head(routed), requests, chosen)
+    guarded = guard(limited, entrance, chosen.keyless_scopes)
+    return identify(secure(allow_origins(guarded, chosen.cors_origins), chosen.only_https_for))
