@@ -108,7 +108,8 @@ def test_every_text_and_list_of_a_request_has_a_greatest_length(name: str) -> No
 
 def test_every_quantity_takes_each_unit_with_bounds_of_its_own() -> None:
     for kind in INPUTS:
-        variants = SCHEMAS[kind.__name__]["anyOf"]
+        schema = SCHEMAS[kind.__name__]
+        variants = schema.get("anyOf", [schema])
         units = [variant["properties"]["unit"]["const"] for variant in variants]
         bounds = [variant["properties"]["value"] for variant in variants]
 

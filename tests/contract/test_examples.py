@@ -9,6 +9,7 @@ from upstroke_service.api import bodies
 from upstroke_service.api.resources import HANDLERS
 
 CALCULATIONS = [name for name, (_, _, operation) in OPERATIONS.items() if "requestBody" in operation]
+LISTINGS = [name for name in OPERATIONS if name not in CALCULATIONS]
 REQUESTS = [
     (operation_id, name)
     for operation_id in CALCULATIONS
@@ -41,6 +42,28 @@ def test_an_example_answer_is_what_the_service_answers_to_the_request_of_that_na
     for name, example in answers.items():
         assert faults(answer_validator(operation_id), example["value"]) == []
         assert example["value"] == SERVICE.answer(path, requests[name]["value"])
+
+
+@pytest.mark.parametrize("operation_id", LISTINGS)
+def test_an_example_of_what_is_listed_is_what_the_service_lists_by_default(operation_id: str) -> None:
+    path, _, operation = OPERATIONS[operation_id]
+    (example,) = json_of(operation["responses"]["200"])["examples"].values()
+
+    assert faults(answer_validator(operation_id), example["value"]) == []
+    assert example["value"] == SERVICE.get(path.format(name="demo")).json()
+
+
+@pytest.mark.parametrize("operation_id", OPERATIONS)
+def test_every_problem_has_an_example_that_names_its_status_and_code(operation_id: str) -> None:
+    for status, answer in OPERATIONS[operation_id][2]["responses"].items():
+        if status in {"200", "304"}:
+            continue
+        examples = answer["content"]["application/problem+json"]["examples"]
+        assert examples
+        for code, example in examples.items():
+            assert faults(validator({"$ref": "#/components/schemas/Problem"}), example["value"]) == []
+            assert (example["value"]["code"], str(example["value"]["status"])) == (code, status)
+            assert f"({code})" in answer["description"]
 
 
 @pytest.mark.parametrize("operation_id", CALCULATIONS)

@@ -85,6 +85,11 @@ ONE_FAULT: dict[str, tuple[dict[str, Any], str, str]] = {
         "/tank/maximum_acceptance",
         "Must be at most 0.95",
     ),
+    "a cadence by the second": (
+        {"/operator": {"cadence": quantity(1, "1/s")}},
+        "/operator/cadence/unit",
+        "Must be 1/min",
+    ),
     "an unknown kind of supply": (
         {"/site/supply/kind": "windmill"},
         "/site/supply/kind",

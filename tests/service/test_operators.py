@@ -8,10 +8,13 @@ from msgspec import UNSET
 
 from upstroke_service.api import listings
 from upstroke_service.api.assumed import Reading
+from upstroke_service.api.compute import Context
+from upstroke_service.api.lineups import load_catalogues
 from upstroke_service.api.operators import OperatorFacts, read_operator
 from upstroke_service.api.style import style
 from upstroke_service.contract.premises import Operator
 from upstroke_service.reference.operators import PROFILES
+from upstroke_service.settings import Settings
 from upstroke_service.units import System
 
 ORDINARY = OperatorFacts(
@@ -32,7 +35,8 @@ def read(**facts: Any) -> tuple[OperatorFacts, Reading]:
 
 
 def listed(system: System) -> dict[str, dict[str, Any]]:
-    answer = msgspec.to_builtins(listings.operator_list(style(system, "en")))
+    context = Context(load_catalogues(Settings()), style(system, "en"))
+    answer = msgspec.to_builtins(listings.operator_list(context))
     return {one["profile"]: one for one in answer["operators"]}
 
 

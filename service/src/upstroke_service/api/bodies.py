@@ -1,5 +1,6 @@
 """Request bodies: strict decoding, and on failure every fault at once."""
 
+import asyncio
 from typing import Any, TypeVar
 
 import jsonschema_rs
@@ -9,6 +10,7 @@ from litestar.exceptions import InternalServerException
 from upstroke_service.contract.problems import ProblemError
 
 from .problems import RequestProblem
+from .repeated import repeated
 from .schemas import validator
 from .web import AnyRequest
 
@@ -21,15 +23,24 @@ MOST_FAULTS = 50
 """Faults reported for one body; a body with more is not a form filled in by mistake."""
 
 
-async def read(request: AnyRequest, kind: type[T]) -> T:
-    """The body of ``request`` as a ``kind``. Raises RequestProblem."""
+_CHARSETS = {"", "utf-8", "utf8"}
+
+
+async def receive(request: AnyRequest) -> bytes:
+    """The body of ``request``. Raises RequestProblem where it isn't sent as JSON, or not in time."""
     _require_json(request)
     try:
-        body = await request.body()
+        async with asyncio.timeout(request.app.state.slowest_body):
+            return await request.body()
+    except TimeoutError:
+        raise RequestProblem(
+            "slow-body",
+            f"The body has to arrive within {request.app.state.slowest_body} seconds.",
+            headers={"Connection": "close"},
+        ) from None
     except InternalServerException:
         # The framework's name for a client that went away, which is no defect of the service.
         raise RequestProblem("unreadable-body", "The connection ended before the body did.") from None
-    return decode(body, kind)
 
 
 def decode(body: bytes, kind: type[T]) -> T:
@@ -37,12 +48,15 @@ def decode(body: bytes, kind: type[T]) -> T:
     # The schema alone decides: it bounds every quantity by its unit, which the structs can't.
     try:
         document = msgspec.json.decode(body)
+        twice = repeated(body.decode())
         found = [] if validator(kind).is_valid(document) else faults(document, kind)
     except (msgspec.DecodeError, UnicodeDecodeError) as error:
         raise RequestProblem("unreadable-body", f"The body is not readable JSON: {error}.") from None
     except (RecursionError, ValueError):
         # The decoder's and the validator's words for what no form ever sends.
         raise RequestProblem("unreadable-body", "The body is nested too deeply.") from None
+    if twice:
+        raise _repeating(twice)
     if found:
         raise _invalid(found)
     try:
@@ -58,14 +72,31 @@ def _invalid(errors: list[ProblemError]) -> RequestProblem:
     return RequestProblem("invalid-field", f"{many} not as the schema requires; see errors.", errors)
 
 
+def _repeating(paths: list[list[str | int]]) -> RequestProblem:
+    """The problem that lists members given more than once."""
+    errors = [
+        ProblemError(pointer=pointer(path), detail="Given more than once: which one counts would be a guess.")
+        for path in paths[:MOST_FAULTS]
+    ]
+    return RequestProblem("unreadable-body", "Fields are given more than once; see errors.", errors)
+
+
 def _require_json(request: AnyRequest) -> None:
-    media_type = request.headers.get("content-type", "").partition(";")[0].strip().lower()
+    media_type, *options = (
+        part.strip() for part in request.headers.get("content-type", "").lower().split(";")
+    )
+    charset = next((one.removeprefix("charset=") for one in options if one.startswith("charset=")), "")
     encoding = request.headers.get("content-encoding", "identity").strip().lower()
-    if media_type != "application/json" or encoding not in {"", "identity"}:
+    # Nothing is ever inflated: a small body could become a huge one.
+    if (
+        media_type != "application/json"
+        or charset.strip('"') not in _CHARSETS
+        or encoding not in {"", "identity"}
+    ):
         raise RequestProblem(
             "unsupported-media-type",
-            "Send the body as application/json, without a content encoding.",
-            headers={"Accept": "application/json"},
+            "Send the body as application/json in UTF-8, without a content encoding.",
+            headers={"Accept": "application/json", "Accept-Encoding": "identity"},
         )
 
 
@@ -116,6 +147,8 @@ def _detail(kind: Any, message: str, unit: str) -> str:  # noqa: PLR0911 - one s
             return f"Must be at least {f'{kind.limit:.10g} {unit}'.strip()}."
         case "maximum":
             return f"Must be at most {f'{kind.limit:.10g} {unit}'.strip()}."
+        case "const":
+            return f"Must be {kind.expected_value}."
         case "enum":
             return f"Must be one of {', '.join(map(str, kind.options))}."
         case "type":

@@ -9,16 +9,17 @@ import msgspec
 from litestar.handlers import HTTPRouteHandler
 
 from upstroke_service import __version__
-from upstroke_service.contract.problems import Problem
+from upstroke_service.contract.problems import Problem, ProblemError
 from upstroke_service.settings import Settings
 from upstroke_service.wording import LANGUAGES, wording
 
 from . import problems
 from .compute import Context
 from .lineups import load_catalogues
-from .operation import Operation, examples
+from .operation import EXAMPLE_CATALOGUE, Operation, examples
 from .queries import parameters
 from .schemas import REFERENCE, components
+from .shedding import NEVER_SHED
 from .style import style
 
 Document = dict[str, Any]
@@ -28,10 +29,10 @@ ANSWERED = "suction-at-altitude"
 
 _TAGS = {
     "calculations": "Pure calculations: the same body gets the same answer, and nothing is stored.",
-    "reference": "What a deployment offers and assumes.",
     "operations": "For whoever runs the service.",
+    "reference": "What a deployment offers and assumes.",
 }
-_OF_BODIES = ("unreadable-body", "body-too-large", "unsupported-media-type", "invalid-field")
+_OF_BODIES = ("unreadable-body", "slow-body", "body-too-large", "unsupported-media-type", "invalid-field")
 _OF_FACTS = ("contradictory-facts", "unknown-reference")
 
 
@@ -104,7 +105,7 @@ def _parameters(handler: HTTPRouteHandler) -> list[dict[str, Any]]:
                 "required": True,
                 "description": "Name of the catalogue, as the list gives it.",
                 "schema": {"type": "string", "minLength": 1},
-                "example": "demo",
+                "example": EXAMPLE_CATALOGUE,
             }
         )
     if parameters(handler.opt):
@@ -121,7 +122,9 @@ def _parameters(handler: HTTPRouteHandler) -> list[dict[str, Any]]:
 
 
 def _responses(handler: HTTPRouteHandler, operation: Operation) -> dict[str, Any]:
-    codes: list[str] = ["internal-error", "invalid-field"]
+    codes: list[str] = ["internal-error", "invalid-field", "uri-too-long", "headers-too-large"]
+    if next(iter(handler.paths)) not in NEVER_SHED:
+        codes.append("overloaded")
     if "request" in inspect.signature(handler.fn).parameters:
         codes.append("not-acceptable")
     if operation.request is not None:
@@ -139,13 +142,17 @@ def _responses(handler: HTTPRouteHandler, operation: Operation) -> dict[str, Any
     for code in sorted(set(codes)):
         status = str(problems.STATUSES[code])
         about = wording(LANGUAGES[0]).say("problem", f"{code}.title")
+        example = _refusal(code, _FAULTS.get(code) if operation.request else None)
         if status in found:
             found[status]["description"] += f"; or: {about[0].lower()}{about[1:]} ({code})"
+            found[status]["content"][problems.MEDIA_TYPE]["examples"][code] = example
         else:
             found[status] = {
                 "description": f"{about} ({code})",
                 "headers": {"X-Request-Id": _REQUEST_ID},
-                "content": {problems.MEDIA_TYPE: {"schema": _reference(Problem)}},
+                "content": {
+                    problems.MEDIA_TYPE: {"schema": _reference(Problem), "examples": {code: example}}
+                },
             }
     if "reference" in (handler.tags or ()):
         found["200"]["headers"]["ETag"] = _ENTITY_TAG
@@ -156,16 +163,45 @@ def _responses(handler: HTTPRouteHandler, operation: Operation) -> dict[str, Any
     return dict(sorted(found.items()))
 
 
+def _refusal(code: str, fault: ProblemError | None) -> dict[str, Any]:
+    """An example of a problem."""
+    say = wording(LANGUAGES[0]).say
+    shown = problems.problem(
+        code, say("problem", f"{code}.about"), "0d9ed44a2b1f4c5f", [fault] if fault else None
+    )
+    return {"summary": say("problem", f"{code}.title"), "value": msgspec.to_builtins(shown)}
+
+
 def _answered(operation: Operation) -> dict[str, Any]:
-    """The answer to one of the example requests, as the service gives it."""
+    """An answer as the service gives it by default: to one of the example requests, where it takes requests."""
+    context = Context(load_catalogues(Settings()), style("us", LANGUAGES[0]))
+    if operation.listing is not None:
+        answer = operation.listing(context)
+        return {
+            "examples": {
+                "default": {"summary": "As deployed by default.", "value": msgspec.to_builtins(answer)}
+            }
+        }
     if operation.request is None or operation.calculation is None:
         return {}
     requests = examples(operation.request)
     name = ANSWERED if ANSWERED in requests else next(iter(requests))
-    context = Context(load_catalogues(Settings()), style("us", LANGUAGES[0]))
     answer = operation.calculation(msgspec.convert(requests[name], operation.request), context)
     return {"examples": {name: {"summary": "Invented.", "value": msgspec.to_builtins(answer)}}}
 
+
+_FAULTS = {
+    "invalid-field": ProblemError(
+        pointer="/pressures/target/unit", detail="Must be one of psi, kPa, bar; not 'ft'."
+    ),
+    "contradictory-facts": ProblemError(
+        pointer="/tank/precharge", detail="A precharge of 60 psi is above the target pressure of 50 psi."
+    ),
+    "unknown-reference": ProblemError(
+        pointer="/selection/catalogue", detail="There is no catalogue 'demmo'."
+    ),
+}
+"""What the examples of problems with a body point at."""
 
 _ENTITY_TAG = {
     "description": "Changes whenever the answer does; send it back in If-None-Match.",

@@ -27,14 +27,16 @@ from upstroke_service.units import UNITS
 from .assumed import Assumed, Reading
 from .assumptions import KINDS, describe
 from .bounds import BOUNDS
+from .compute import Context
 from .lineups import Catalogues
 from .operators import DEFAULT_PROFILE
 from .style import Style
 from .translate import read_site
 
 
-def catalogue_list(catalogues: Catalogues) -> listings.CatalogueList:
+def catalogue_list(context: Context) -> listings.CatalogueList:
     """Every catalogue of this deployment."""
+    catalogues = context.catalogues
     listed = [listings.CatalogueSummary(**_summary(catalogues, one)) for one in catalogues.by_name.values()]
     return listings.CatalogueList(catalogues=listed)
 
@@ -50,10 +52,11 @@ def _summary(catalogues: Catalogues, catalogue: Catalogue) -> dict[str, Any]:
     }
 
 
-def catalogue_detail(catalogues: Catalogues, catalogue: Catalogue, style: Style) -> listings.CatalogueDetail:
-    """One catalogue with its cylinders."""
-    cylinders = [_cylinder(one, style) for one in catalogue.cylinders]
-    return listings.CatalogueDetail(cylinders=cylinders, **_summary(catalogues, catalogue))
+def catalogue_detail(context: Context, name: str) -> listings.CatalogueDetail:
+    """One catalogue with its cylinders. Raises KeyError where this deployment has no such catalogue."""
+    catalogue = context.catalogues.by_name[name]
+    cylinders = [_cylinder(one, context.style) for one in catalogue.cylinders]
+    return listings.CatalogueDetail(cylinders=cylinders, **_summary(context.catalogues, catalogue))
 
 
 def _cylinder(one: CatalogueCylinder, style: Style) -> listings.CylinderListing:
@@ -74,7 +77,7 @@ def _cylinder(one: CatalogueCylinder, style: Style) -> listings.CylinderListing:
     )
 
 
-def unit_list() -> listings.UnitList:
+def unit_list(_: Context) -> listings.UnitList:
     """Units, the bounds of inputs, and the units of listings."""
     return listings.UnitList(
         dimensions=[
@@ -108,12 +111,14 @@ def unit_list() -> listings.UnitList:
     )
 
 
-def default_list(style: Style) -> listings.DefaultList:
+def default_list(context: Context) -> listings.DefaultList:
     """Every default, with the value that a request without any facts would get."""
     reading = Reading()
     read_site(SizingRequest(), reading)
     return listings.DefaultList(
-        defaults=[_default(row, reading.assumed.get(row.field), style) for row in defaults.table().values()]
+        defaults=[
+            _default(row, reading.assumed.get(row.field), context.style) for row in defaults.table().values()
+        ]
     )
 
 
@@ -155,9 +160,11 @@ _FIGURES: Final = {
 """Field of the listing that shows a figure of a profile, named as in a request where it can be stated."""
 
 
-def operator_list(style: Style) -> listings.OperatorList:
+def operator_list(context: Context) -> listings.OperatorList:
     """Every profile of an operator."""
-    return listings.OperatorList(operators=[_operator(name, one, style) for name, one in PROFILES.items()])
+    return listings.OperatorList(
+        operators=[_operator(name, one, context.style) for name, one in PROFILES.items()]
+    )
 
 
 def _operator(name: str, one: OperatorProfile, style: Style) -> listings.OperatorEntry:

@@ -10,13 +10,17 @@ import msgspec
 
 from .compute import Context
 
+EXAMPLE_CATALOGUE = "demo"
+"""The catalogue that the examples name."""
+
 
 class Operation(NamedTuple):
-    """Request and answer types of an operation, and the calculation between them where it takes a body."""
+    """Request and answer types of an operation, and what computes its answer: from a body or without one."""
 
     answer: type[msgspec.Struct]
     request: type[msgspec.Struct] | None = None
     calculation: Callable[[Any, Context], msgspec.Struct] | None = None
+    listing: Callable[[Context], msgspec.Struct] | None = None
 
 
 @functools.cache

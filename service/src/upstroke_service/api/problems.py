@@ -25,10 +25,14 @@ STATUSES = {
     "not-found": 404,
     "method-not-allowed": 405,
     "not-acceptable": 406,
+    "slow-body": 408,
     "body-too-large": 413,
+    "uri-too-long": 414,
     "unsupported-media-type": 415,
     "too-many-requests": 429,
+    "headers-too-large": 431,
     "internal-error": 500,
+    "overloaded": 503,
 }
 """HTTP status of every kind of problem."""
 
@@ -82,7 +86,12 @@ async def refuse(
 
 
 def _content(code: str, detail: str, request_id: str, errors: list[ProblemError] | None) -> bytes:
-    problem = Problem(
+    return msgspec.json.encode(problem(code, detail, request_id, errors))
+
+
+def problem(code: str, detail: str, request_id: str, errors: list[ProblemError] | None = None) -> Problem:
+    """The problem of a kind."""
+    return Problem(
         type=f"{PATH}/{code}",
         title=wording(LANGUAGES[0]).say("problem", f"{code}.title"),
         status=STATUSES[code],
@@ -91,16 +100,15 @@ def _content(code: str, detail: str, request_id: str, errors: list[ProblemError]
         request_id=request_id,
         errors=errors or msgspec.UNSET,
     )
-    return msgspec.json.encode(problem)
 
 
 def _request_id(request: AnyRequest) -> str:
     return str(request.scope.get("state", {}).get("request_id", ""))
 
 
-def on_request_problem(request: AnyRequest, problem: RequestProblem) -> Response[bytes]:
+def on_request_problem(request: AnyRequest, found: RequestProblem) -> Response[bytes]:
     """A fault of the request that this service found itself."""
-    return answer(problem.code, problem.detail, _request_id(request), problem.errors, problem.headers)
+    return answer(found.code, found.detail, _request_id(request), found.errors, found.headers)
 
 
 def on_http_exception(request: AnyRequest, error: HTTPException) -> Response[bytes]:

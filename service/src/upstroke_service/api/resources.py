@@ -21,8 +21,9 @@ from upstroke_service.wording import LANGUAGES
 from . import bodies, compute, hookups, listings, problems, sizings, tank_curves, water_needs, water_uses
 from .compute import Context
 from .lineups import Catalogues
-from .operation import Operation
+from .operation import EXAMPLE_CATALOGUE, Operation
 from .problems import RequestProblem
+from .shedding import Work
 from .style import Style, style
 from .web import AnyRequest
 
@@ -31,6 +32,7 @@ Facts = TypeVar("Facts", bound=msgspec.Struct)
 JSON = "application/json"
 _JSON_RANGES = {"application/json", "application/*", "*/*"}
 _CACHED = {"Cache-Control": "public, max-age=300"}
+_HEALTHY = listed.Health(status="ok", model_version=MODEL_VERSION)
 
 
 def _style(request: AnyRequest) -> Style:
@@ -56,10 +58,12 @@ async def _calculate(
 ) -> Response[bytes]:
     """Read, calculate, answer: the way of every calculation."""
     _require_json_accepted(request)
-    facts = await bodies.read(request, kind)
-    answer = calculation(facts, _context(request))
+    work: Work = request.app.state.work
+    context = _context(request)
+    body = await bodies.receive(request)
+    answer = await work.run(lambda: msgspec.json.encode(calculation(bodies.decode(body, kind), context)))
     headers = {"Cache-Control": "no-store", "Content-Language": LANGUAGES[0]}
-    return Response(msgspec.json.encode(answer), media_type=JSON, headers=headers)
+    return Response(answer, media_type=JSON, headers=headers)
 
 
 @post(
@@ -204,12 +208,11 @@ def _listed(request: AnyRequest, content: bytes) -> Response[bytes]:
     summary="List catalogues",
     description="The cylinder catalogues that this deployment offers.",
     tags=["reference"],
-    opt={"operation": Operation(listed.CatalogueList)},
+    opt={"operation": Operation(listed.CatalogueList, listing=listings.catalogue_list)},
 )
 async def list_catalogues(request: AnyRequest) -> Response[bytes]:
     """GET /v1/catalogues."""
-    catalogues: Catalogues = request.app.state.catalogues
-    return _listed(request, msgspec.json.encode(listings.catalogue_list(catalogues)))
+    return _listed(request, msgspec.json.encode(listings.catalogue_list(_context(request))))
 
 
 @get(
@@ -218,14 +221,20 @@ async def list_catalogues(request: AnyRequest) -> Response[bytes]:
     summary="Get a catalogue",
     description="One catalogue with all its cylinders.",
     tags=["reference"],
-    opt={"operation": Operation(listed.CatalogueDetail), "units": True},
+    opt={
+        "operation": Operation(
+            listed.CatalogueDetail,
+            listing=lambda context: listings.catalogue_detail(context, EXAMPLE_CATALOGUE),
+        ),
+        "units": True,
+    },
 )
 async def get_catalogue(request: AnyRequest, name: FromPath[str]) -> Response[bytes]:
     """GET /v1/catalogues/{name}."""
-    catalogues: Catalogues = request.app.state.catalogues
-    if name not in catalogues.by_name:
+    context = _context(request)
+    if name not in context.catalogues.by_name:
         raise NotFoundException
-    answer = listings.catalogue_detail(catalogues, catalogues.by_name[name], _style(request))
+    answer = listings.catalogue_detail(context, name)
     return _listed(request, msgspec.json.encode(answer))
 
 
@@ -235,11 +244,11 @@ async def get_catalogue(request: AnyRequest, name: FromPath[str]) -> Response[by
     summary="List units",
     description="The accepted units with their factors, the bounds of every input, and the units of answers.",
     tags=["reference"],
-    opt={"operation": Operation(listed.UnitList)},
+    opt={"operation": Operation(listed.UnitList, listing=listings.unit_list)},
 )
 async def list_units(request: AnyRequest) -> Response[bytes]:
     """GET /v1/units."""
-    return _listed(request, msgspec.json.encode(listings.unit_list()))
+    return _listed(request, msgspec.json.encode(listings.unit_list(_context(request))))
 
 
 @get(
@@ -248,11 +257,11 @@ async def list_units(request: AnyRequest) -> Response[bytes]:
     summary="List defaults",
     description="What is assumed where a fact is left out, with plausible range and basis.",
     tags=["reference"],
-    opt={"operation": Operation(listed.DefaultList), "units": True},
+    opt={"operation": Operation(listed.DefaultList, listing=listings.default_list), "units": True},
 )
 async def list_defaults(request: AnyRequest) -> Response[bytes]:
     """GET /v1/defaults."""
-    return _listed(request, msgspec.json.encode(listings.default_list(_style(request))))
+    return _listed(request, msgspec.json.encode(listings.default_list(_context(request))))
 
 
 @get(
@@ -261,11 +270,11 @@ async def list_defaults(request: AnyRequest) -> Response[bytes]:
     summary="List operators",
     description="Profiles of the people who pump, with what each figure rests on.",
     tags=["reference"],
-    opt={"operation": Operation(listed.OperatorList), "units": True},
+    opt={"operation": Operation(listed.OperatorList, listing=listings.operator_list), "units": True},
 )
 async def list_operators(request: AnyRequest) -> Response[bytes]:
     """GET /v1/operators."""
-    return _listed(request, msgspec.json.encode(listings.operator_list(_style(request))))
+    return _listed(request, msgspec.json.encode(listings.operator_list(_context(request))))
 
 
 @get(
@@ -275,16 +284,15 @@ async def list_operators(request: AnyRequest) -> Response[bytes]:
     description="The published figures behind water needs: uses in a household with what their fixtures need, people "
     "by level, and livestock, each figure with its source.",
     tags=["reference"],
-    opt={"operation": Operation(WaterUseList), "units": True},
+    opt={"operation": Operation(WaterUseList, listing=water_uses.water_use_list), "units": True},
 )
 async def list_water_uses(request: AnyRequest) -> Response[bytes]:
     """GET /v1/water-uses."""
-    return _listed(request, msgspec.json.encode(water_uses.water_use_list(_style(request))))
+    return _listed(request, msgspec.json.encode(water_uses.water_use_list(_context(request))))
 
 
 def _healthy() -> Response[bytes]:
-    answer = listed.Health(status="ok", model_version=MODEL_VERSION)
-    return Response(msgspec.json.encode(answer), media_type=JSON, headers={"Cache-Control": "no-store"})
+    return Response(msgspec.json.encode(_HEALTHY), media_type=JSON, headers={"Cache-Control": "no-store"})
 
 
 @get(
@@ -293,7 +301,7 @@ def _healthy() -> Response[bytes]:
     summary="Check that the service lives",
     description="Answers as soon as the process runs.",
     tags=["operations"],
-    opt={"operation": Operation(listed.Health)},
+    opt={"operation": Operation(listed.Health, listing=lambda _: _HEALTHY)},
 )
 async def check_live() -> Response[bytes]:
     """GET /livez."""
@@ -306,7 +314,7 @@ async def check_live() -> Response[bytes]:
     summary="Check that the service is ready",
     description="Answers once the catalogues are loaded.",
     tags=["operations"],
-    opt={"operation": Operation(listed.Health)},
+    opt={"operation": Operation(listed.Health, listing=lambda _: _HEALTHY)},
 )
 async def check_ready() -> Response[bytes]:
     """GET /readyz."""

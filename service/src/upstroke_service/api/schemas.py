@@ -27,10 +27,13 @@ def components(types: Iterable[Any]) -> dict[str, Schema]:
 
 
 def _quantity(kind: Any, schema: Schema) -> Schema:
-    """One closed object per unit, each with the bounds of that unit."""
-    variants = [
+    """One closed object per unit, each with the bounds of that unit.
+
+    Titles have no slash: what generates code makes names of them, some from what follows the last slash alone.
+    """
+    variants: list[Schema] = [
         {
-            "title": f"{kind.__name__}_{unit}",
+            "title": f"{kind.__name__}_{unit.replace('/', '_per_')}",
             "type": "object",
             "properties": {
                 "value": {
@@ -46,7 +49,8 @@ def _quantity(kind: Any, schema: Schema) -> Schema:
         }
         for unit, bounds in BOUNDS[kind].items()
     ]
-    return {"title": kind.__name__, "description": schema["description"], "anyOf": variants}
+    named = {"title": kind.__name__, "description": schema["description"]}
+    return {**variants[0], **named} if len(variants) == 1 else {**named, "anyOf": variants}
 
 
 def _finished(node: Any) -> Any:

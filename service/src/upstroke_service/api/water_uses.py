@@ -11,11 +11,13 @@ from upstroke_service.reference.needs import LIVESTOCK, PEOPLE, DailyNeed
 from upstroke_service.reference.sources import source
 from upstroke_service.sizing.needs import DAY
 
+from .compute import Context
 from .style import Style
 
 
-def water_use_list(style: Style) -> WaterUseList:
+def water_use_list(context: Context) -> WaterUseList:
     """Every figure that water needs are computed with, and who published it."""
+    style = context.style
     return WaterUseList(
         uses=[_use(use, style) for use in fixtures.USES],
         people=_needs(PEOPLE, style),
