@@ -35,7 +35,8 @@ _ANSWERS = {name: answer(name) for name in quotes()}
 @post("/no-physics/{name:str}", status_code=200, opt={"units": True})
 async def no_physics(request: AnyRequest, name: str) -> Response[bytes]:
     """The way of a sizing without the sizing."""
-    await bodies.read(request, SizingRequest)
+    body = await bodies.receive(request)
+    bodies.decode(body, SizingRequest)
     return Response(msgspec.json.encode(_ANSWERS[name]), media_type=JSON)
 
 

@@ -97,7 +97,7 @@ def test_a_query_that_is_not_as_the_contract_says_is_a_422(path: str, query: str
 
 
 def test_a_query_full_of_faults_is_answered_with_the_first_few_and_no_long_word() -> None:
-    query = "&".join(f"{'x' * 50}{number}=1" for number in range(1000))
+    query = "&".join(f"{'x' * 50}{number}=1" for number in range(100))
     detail = SERVICE.get(f"/v1/units?{query}").json()["detail"]
 
     assert detail.count("Unknown query parameter") == 5

@@ -169,12 +169,6 @@ def test_nothing_else_passes_for_a_whole_number(value: object) -> None:
     assert [fault["pointer"] for fault in response.json()["errors"]] == ["/points"]
 
 
-def test_of_a_field_given_twice_the_last_counts() -> None:
-    twice = b'{"points": 3, "points": 5}'
-
-    assert SERVICE.post(PATH, twice).json() == SERVICE.answer(PATH, {"points": 5})
-
-
 def test_text_in_any_script_is_echoed_as_it_came() -> None:
     for reference in ("Brunnen – 42 ft", "井戸", "\U0001f4a7", 'quote " and \\ backslash', ""):
         assert SERVICE.answer(PATH, {"client_reference": reference})["client_reference"] == reference

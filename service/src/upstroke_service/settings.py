@@ -221,6 +221,19 @@ class Settings(msgspec.Struct, frozen=True, kw_only=True):
     largest_body: Annotated[int, Setting(whole(1_024, 16_777_216), "bytes that a request body may have")] = (
         262_144
     )
+    slowest_body: Annotated[int, Setting(whole(1, 300), "seconds within which a body has to arrive")] = 10
+    calculations_at_once: Annotated[
+        int, Setting(whole(1, 64), "calculations that a process runs at a time, each on a thread")
+    ] = 1
+    most_waiting: Annotated[
+        int, Setting(whole(0, 10_000), "requests that may wait for a calculation to begin; others get a 503")
+    ] = 32
+    longest_wait: Annotated[
+        int, Setting(whole(1, 60), "seconds that they may wait before they get a 503")
+    ] = 2
+    most_open: Annotated[
+        int, Setting(whole(1, 100_000), "requests that a process deals with at a time; others get a 503")
+    ] = 512
     log_level: Annotated[
         str,
         Setting(choice("debug", "info", "warning", "error"), "what is logged: this and all that is worse"),

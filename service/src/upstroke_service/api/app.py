@@ -20,8 +20,10 @@ from .lineups import load_catalogues
 from .middleware import answer_head, identify
 from .queries import require_known_query
 from .rate_limits import counter, limit_rate
+from .request_limits import limit_head
 from .resources import HANDLERS
 from .security_headers import secure
+from .shedding import Work, shed
 
 
 def create_app(settings: Settings | None = None, *, beside: Sequence[HTTPRouteHandler] = ()) -> ASGIApp:
@@ -44,9 +46,21 @@ def create_app(settings: Settings | None = None, *, beside: Sequence[HTTPRouteHa
         on_shutdown=[requests.close],
         openapi_config=None,
         request_max_body_size=chosen.largest_body,
-        state=State({"catalogues": load_catalogues(chosen), "openapi": contract}),
+        state=State(
+            {
+                "catalogues": load_catalogues(chosen),
+                "openapi": contract,
+                "slowest_body": chosen.slowest_body,
+                "work": Work(
+                    at_once=chosen.calculations_at_once,
+                    most_waiting=chosen.most_waiting,
+                    longest_wait=chosen.longest_wait,
+                ),
+            }
+        ),
     )
     # Outside the framework, so that what it refuses to route is identified and logged too.
     limited = limit_rate(answer_head(routed), requests, chosen)
     guarded = guard(limited, entrance, chosen.keyless_scopes)
-    return identify(secure(allow_origins(guarded, chosen.cors_origins), chosen.only_https_for))
+    shared = shed(allow_origins(guarded, chosen.cors_origins), most_open=chosen.most_open)
+    return identify(secure(limit_head(shared), chosen.only_https_for))
