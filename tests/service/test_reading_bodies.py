@@ -102,11 +102,12 @@ def test_a_client_that_goes_away_in_mid_body_is_no_defect_of_the_service() -> No
     scope = {
         "type": "http",
         "method": "POST",
+        "http_version": "1.1",
         "path": PATH,
         "raw_path": PATH.encode(),
         "root_path": "",
         "query_string": b"",
-        "headers": [(b"content-type", JSON.encode())],
+        "headers": [(b"host", b"service.test"), (b"content-type", JSON.encode())],
     }
 
     async def receive() -> Any:

@@ -7,7 +7,7 @@ import sys
 from pathlib import Path
 
 from granian import Granian
-from granian.constants import Interfaces
+from granian.constants import HTTPModes, Interfaces
 from litestar.types import ASGIApp
 
 from upstroke_service.api.access import require_guard
@@ -63,6 +63,11 @@ def main() -> int:
         address=options.host,
         port=options.port,
         workers=options.workers,
+        # By connections, idle ones included: enough to tell those beyond the service's own limit so.
+        backpressure=2 * settings.most_open,
+        # Proxies speak HTTP/1.1 to what is behind them; nothing here needs more.
+        http=HTTPModes.http1,
+        websockets=False,
         interface=Interfaces.ASGI,
         factory=True,
         log_access=False,

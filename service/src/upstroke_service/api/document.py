@@ -122,7 +122,13 @@ def _parameters(handler: HTTPRouteHandler) -> list[dict[str, Any]]:
 
 
 def _responses(handler: HTTPRouteHandler, operation: Operation) -> dict[str, Any]:
-    codes: list[str] = ["internal-error", "invalid-field", "uri-too-long", "headers-too-large"]
+    codes: list[str] = [
+        "internal-error",
+        "invalid-field",
+        "unreadable-header",
+        "uri-too-long",
+        "headers-too-large",
+    ]
     if next(iter(handler.paths)) not in NEVER_SHED:
         codes.append("overloaded")
     if "request" in inspect.signature(handler.fn).parameters:

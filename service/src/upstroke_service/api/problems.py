@@ -16,6 +16,7 @@ MEDIA_TYPE = "application/problem+json"
 PATH = "/problems"
 
 STATUSES = {
+    "unreadable-header": 400,
     "unreadable-body": 400,
     "unauthenticated": 401,
     "forbidden": 403,
@@ -37,7 +38,7 @@ STATUSES = {
 """HTTP status of every kind of problem."""
 
 _ALWAYS = {"Cache-Control": "no-store"}
-_BY_STATUS = {400: "unreadable-body", 404: "not-found", 405: "method-not-allowed", 413: "body-too-large"}
+_BY_STATUS = {400: "unreadable-header", 404: "not-found", 405: "method-not-allowed", 413: "body-too-large"}
 
 _log = structlog.get_logger(__name__)
 

@@ -1,4 +1,4 @@
-"""Addresses and headers of a size that an honest client needs."""
+"""Addresses and headers: one host, and no larger than an honest client needs."""
 
 from litestar.enums import ScopeType
 from litestar.types import ASGIApp, Receive, Scope, Send
@@ -24,6 +24,12 @@ def limit_head(app: ASGIApp) -> ASGIApp:
             if sum(len(name) + len(value) for name, value in scope["headers"]) > LARGEST_HEADERS:
                 detail = f"Header fields may have {LARGEST_HEADERS} bytes together."
                 await refuse(scope, send, "headers-too-large", detail)
+                return
+            hosts = sum(name == b"host" for name, _ in scope["headers"])
+            if hosts > 1 or (hosts == 0 and scope["http_version"] == "1.1"):
+                await refuse(
+                    scope, send, "unreadable-header", "A request has one Host (RFC 9112, section 3.2)."
+                )
                 return
         await app(scope, receive, send)
 
