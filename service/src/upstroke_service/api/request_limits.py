@@ -25,8 +25,7 @@ def limit_head(app: ASGIApp) -> ASGIApp:
                 detail = f"Header fields may have {LARGEST_HEADERS} bytes together."
                 await refuse(scope, send, "headers-too-large", detail)
                 return
-            hosts = sum(name == b"host" for name, _ in scope["headers"])
-            if hosts > 1 or (hosts == 0 and scope["http_version"] == "1.1"):
+            if sum(name == b"host" for name, _ in scope["headers"]) > 1:
                 await refuse(
                     scope, send, "unreadable-header", "A request has one Host (RFC 9112, section 3.2)."
                 )
