@@ -50,6 +50,10 @@ class MemoryCounter:
         self._windows[seconds, client] = used + 1, end
         return Count(used + 1, end - now)
 
+    def __len__(self) -> int:
+        """Clients that are counted now."""
+        return len(self._windows)
+
     def _make_room(self, now: float) -> None:
         """Forget windows that are over: those that began first stand first."""
         while self._windows:

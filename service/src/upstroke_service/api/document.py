@@ -14,6 +14,7 @@ from upstroke_service.settings import Settings
 from upstroke_service.wording import LANGUAGES, wording
 
 from . import problems
+from .access import CALCULATE, PROBES, READ, is_open
 from .compute import Context
 from .lineups import load_catalogues
 from .operation import EXAMPLE_CATALOGUE, Operation, examples
@@ -34,6 +35,8 @@ _TAGS = {
 }
 _OF_BODIES = ("unreadable-body", "slow-body", "body-too-large", "unsupported-media-type", "invalid-field")
 _OF_FACTS = ("contradictory-facts", "unknown-reference")
+_OF_ACCESS = ("unauthenticated", "forbidden")
+_BEARER = "bearer"
 
 
 def document(handlers: Iterable[HTTPRouteHandler]) -> Document:
@@ -59,7 +62,7 @@ def document(handlers: Iterable[HTTPRouteHandler]) -> Document:
         "servers": [{"url": "/", "description": "This deployment."}],
         "tags": [{"name": name, "description": text} for name, text in _TAGS.items()],
         "paths": dict(sorted(paths.items())),
-        "components": {"schemas": components(kinds)},
+        "components": {"schemas": components(kinds), "securitySchemes": _SCHEMES},
     }
 
 
@@ -69,7 +72,7 @@ def _operation(handler: HTTPRouteHandler, operation: Operation) -> dict[str, Any
         "summary": handler.summary,
         "description": handler.description,
         "tags": list(handler.tags or ()),
-        "security": [],
+        "security": _security(handler),
         "parameters": _parameters(handler),
         "responses": _responses(handler, operation),
     }
@@ -88,6 +91,13 @@ def _operation(handler: HTTPRouteHandler, operation: Operation) -> dict[str, Any
             },
         }
     return described
+
+
+def _security(handler: HTTPRouteHandler) -> list[dict[str, list[str]]]:
+    """A key or token with the scope that is needed; or nothing, where a deployment asks for none."""
+    if is_open(next(iter(handler.paths))):
+        return []
+    return [{_BEARER: [CALCULATE if "POST" in handler.http_methods else READ]}, {}]
 
 
 def _reference(kind: type[msgspec.Struct]) -> dict[str, str]:
@@ -129,8 +139,14 @@ def _responses(handler: HTTPRouteHandler, operation: Operation) -> dict[str, Any
         "uri-too-long",
         "headers-too-large",
     ]
-    if next(iter(handler.paths)) not in NEVER_SHED:
+    path = next(iter(handler.paths))
+    codes += operation.refusals
+    if path not in NEVER_SHED:
         codes.append("overloaded")
+    if path not in PROBES:
+        codes.append("too-many-requests")
+    if not is_open(path):
+        codes += _OF_ACCESS
     if "request" in inspect.signature(handler.fn).parameters:
         codes.append("not-acceptable")
     if operation.request is not None:
@@ -141,7 +157,7 @@ def _responses(handler: HTTPRouteHandler, operation: Operation) -> dict[str, Any
     found: dict[str, Any] = {
         "200": {
             "description": inspect.cleandoc(operation.answer.__doc__ or ""),
-            "headers": {"X-Request-Id": _REQUEST_ID},
+            "headers": {"X-Request-Id": _REQUEST_ID, **({} if path in PROBES else _QUOTA)},
             "content": {"application/json": {"schema": _reference(operation.answer), **_answered(operation)}},
         }
     }
@@ -155,7 +171,7 @@ def _responses(handler: HTTPRouteHandler, operation: Operation) -> dict[str, Any
         else:
             found[status] = {
                 "description": f"{about} ({code})",
-                "headers": {"X-Request-Id": _REQUEST_ID},
+                "headers": {"X-Request-Id": _REQUEST_ID, **_HEADERS.get(code, {})},
                 "content": {
                     problems.MEDIA_TYPE: {"schema": _reference(Problem), "examples": {code: example}}
                 },
@@ -208,6 +224,41 @@ _FAULTS = {
     ),
 }
 """What the examples of problems with a body point at."""
+
+_SCHEMES = {
+    _BEARER: {
+        "type": "http",
+        "scheme": "bearer",
+        "description": "An API key, or a JSON Web Token, from whoever runs the service; where they ask for none, leave "
+        "it out. The scope 'calculate' opens calculations, 'read' everything that is looked up.",
+    }
+}
+_QUOTA = {
+    "RateLimit-Policy": {
+        "description": 'The quota, where there is one: in "default";q=600;w=60 it is 600 requests in 60 seconds.',
+        "schema": {"type": "string"},
+    },
+    "RateLimit": {
+        "description": 'What is left of it: in "default";r=42;t=30 it is 42 requests, and a new quota in 30 seconds.',
+        "schema": {"type": "string"},
+    },
+}
+_CHALLENGE = {
+    "WWW-Authenticate": {
+        "description": "What is needed, as RFC 6750 defines it.",
+        "schema": {"type": "string"},
+    }
+}
+_RETRY = {
+    "Retry-After": {"description": "Seconds to wait before trying again.", "schema": {"type": "integer"}}
+}
+_HEADERS = {
+    "unauthenticated": _CHALLENGE,
+    "forbidden": _CHALLENGE,
+    "too-many-requests": {**_RETRY, **_QUOTA},
+    "overloaded": _RETRY,
+}
+"""Headers of some problems beyond those of all."""
 
 _ENTITY_TAG = {
     "description": "Changes whenever the answer does; send it back in If-None-Match.",

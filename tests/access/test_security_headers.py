@@ -1,0 +1,58 @@
+"""Headers that keep browsers from doing with an answer what it is not meant for."""
+
+import re
+from pathlib import Path
+
+import pytest
+from tests.access.entrances import guarded
+from tests.service.in_process import Service, start
+from tests.service.sites import SITE
+
+from upstroke_service.settings import Quota
+
+ANSWERS = {
+    "a calculation": ("POST", "/v1/sizings", 200),
+    "a list": ("GET", "/v1/units", 200),
+    "a probe": ("GET", "/livez", 200),
+    "the contract": ("GET", "/openapi.json", 200),
+    "an explanation": ("GET", "/problems/forbidden", 200),
+    "nothing there": ("GET", "/nothing", 404),
+    "another method": ("PUT", "/v1/units", 405),
+}
+
+
+@pytest.fixture(scope="module")
+def service() -> Service:
+    return start()
+
+
+def assert_secured(headers: dict[str, str]) -> None:
+    assert headers["x-content-type-options"] == "nosniff"
+    assert headers["referrer-policy"] == "no-referrer"
+    assert headers["cross-origin-resource-policy"] == "same-origin"
+    assert headers["content-security-policy"].startswith("default-src 'none'")
+    assert "frame-ancestors 'none'" in headers["content-security-policy"]
+    assert "unsafe" not in headers["content-security-policy"]
+    assert not re.search(r"https?:|\*|data:", headers["content-security-policy"])
+
+
+@pytest.mark.parametrize(("method", "path", "status"), ANSWERS.values(), ids=ANSWERS)
+def test_every_answer_has_them(method: str, path: str, status: int, service: Service) -> None:
+    answer = service.post(path, SITE) if method == "POST" else service.ask(method, path)
+    assert answer.status_code == status
+    assert_secured(dict(answer.headers))
+
+
+def test_refusals_have_them_too(tmp_path: Path) -> None:
+    service = guarded(tmp_path, keyless_scopes=frozenset({"read"}), rate_limit=Quota(1, 60))
+    for status in (200, 429):
+        answer = service.get("/v1/units")
+        assert answer.status_code == status
+        assert_secured(dict(answer.headers))
+    assert_secured(dict(service.post("/v1/sizings", SITE).headers))
+
+
+def test_https_is_asked_for_only_where_stated(service: Service) -> None:
+    assert "strict-transport-security" not in service.get("/livez").headers
+    answer = start(only_https_for=31_536_000).get("/livez")
+    assert answer.headers["strict-transport-security"] == "max-age=31536000"
