@@ -30,7 +30,7 @@ class Service:
         path: str,
         *,
         content: bytes | AsyncIterator[bytes] | None = None,
-        headers: dict[str, str] | list[tuple[str, str]] | None = None,
+        headers: dict[str, str] | list[tuple[str, str]] | list[tuple[bytes, bytes]] | None = None,
     ) -> httpx.Response:
         """Send one request as it is."""
 
