@@ -94,7 +94,8 @@ def test_a_place_is_free_again_after_a_calculation_that_failed_or_a_wait_that_wa
             waiting.cancel()
             kettle.end.set()
             await running
-        return await asyncio.gather(work.run(lambda: 1), work.run(lambda: 2))
+        first, second = await asyncio.gather(work.run(lambda: 1), work.run(lambda: 2))
+        return first, second
 
     assert asyncio.run(often()) == (1, 2)
 
