@@ -64,6 +64,7 @@ class KeyServer:
         self.status = 200
         self.headers: dict[str, str] = {}
         self.asked = 0
+        self.authorization: str | None = None
 
 
 @contextmanager
@@ -73,6 +74,7 @@ def key_server() -> Iterator[KeyServer]:
     class Handler(BaseHTTPRequestHandler):
         def do_GET(self) -> None:
             served.asked += 1
+            served.authorization = self.headers["Authorization"]
             self.send_response(served.status)
             for name, value in served.headers.items():
                 self.send_header(name, value)

@@ -11,6 +11,8 @@ import upstroke
     ("status", "kind"),
     [
         (400, upstroke.InvalidRequestError),
+        (401, upstroke.UnauthenticatedError),
+        (403, upstroke.ForbiddenError),
         (404, upstroke.NotFoundError),
         (413, upstroke.ApiError),
         (422, upstroke.InvalidRequestError),
@@ -82,5 +84,5 @@ def test_every_error_is_an_upstroke_error() -> None:
     public = [getattr(upstroke, name) for name in upstroke.__all__]
     kinds = [value for value in public if isinstance(value, type) and issubclass(value, BaseException)]
 
-    assert len(kinds) == 10
+    assert len(kinds) == 12
     assert all(issubclass(kind, upstroke.UpstrokeError) for kind in kinds)

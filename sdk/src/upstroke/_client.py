@@ -1,8 +1,9 @@
 """The synchronous client: one method per operation of the service."""
 
+import os
 from collections.abc import Mapping
 from types import TracebackType
-from typing import Self, Unpack
+from typing import Final, Self, Unpack
 
 from ._exchange import Units, answer, calculation, reading
 from ._facts import Facts
@@ -57,7 +58,9 @@ from ._operations import (
     Operation,
 )
 from ._retry import Patience
-from ._transport import Transport
+from ._transport import Keyed, Transport
+
+_KEY_VARIABLE: Final = "UPSTROKE_API_KEY"
 
 
 class Client:
@@ -72,6 +75,7 @@ class Client:
         self,
         base_url: str = "http://127.0.0.1:8080",
         *,
+        api_key: str | None = None,
         units: Units = "us",
         timeout: float = 10.0,
         retries: int = 2,
@@ -81,6 +85,8 @@ class Client:
 
         Args:
             base_url: address of the service.
+            api_key: key or token that the service asks for; where it is None, what the environment variable
+                UPSTROKE_API_KEY holds, if anything. It is sent with every call and shown nowhere.
             units: unit system of the answers, unless a call says otherwise.
             timeout: seconds that each step of a call may take, such as connecting or waiting for bytes.
             retries: how often a call is repeated where nobody answers or the service is busy.
@@ -91,6 +97,9 @@ class Client:
             from ._httpx import HttpxTransport  # noqa: PLC0415
 
             transport = HttpxTransport(base_url, timeout=timeout)
+        key = os.environ.get(_KEY_VARIABLE, "") if api_key is None else api_key
+        if key:
+            transport = Keyed(transport, key)
         self._transport = transport
         self._patience = Patience(transport, retries)
         self._units: Units = units

@@ -64,6 +64,14 @@ class InvalidRequestError(ApiError):
         return (self.problem.errors if self.problem else None) or ()
 
 
+class UnauthenticatedError(ApiError):
+    """The service needs a key, and this one is missing, wrong, expired or revoked (status 401)."""
+
+
+class ForbiddenError(ApiError):
+    """The key is valid, but does not open this operation (status 403)."""
+
+
 class NotFoundError(ApiError):
     """Nothing of that name (status 404)."""
 

@@ -9,10 +9,12 @@ import msgspec
 
 from ._errors import (
     ApiError,
+    ForbiddenError,
     InvalidRequestError,
     NotFoundError,
     RateLimitedError,
     ServiceUnavailableError,
+    UnauthenticatedError,
     UnexpectedResponseError,
 )
 from ._facts import Facts, plain
@@ -23,6 +25,8 @@ Units: TypeAlias = Literal["us", "si"]
 
 _ERRORS: dict[int, type[ApiError]] = {
     400: InvalidRequestError,
+    401: UnauthenticatedError,
+    403: ForbiddenError,
     404: NotFoundError,
     422: InvalidRequestError,
     429: RateLimitedError,
@@ -32,12 +36,12 @@ _ERRORS: dict[int, type[ApiError]] = {
 
 @dataclass(frozen=True)
 class Call:
-    """A request as it is sent."""
+    """A request as it is sent. Its headers, which may hold a key, are not shown when it is printed."""
 
     method: str
     path: str
     query: Mapping[str, str] = field(default_factory=dict[str, str])
-    headers: Mapping[str, str] = field(default_factory=dict[str, str])
+    headers: Mapping[str, str] = field(default_factory=dict[str, str], repr=False)
     body: bytes | None = None
 
 
