@@ -7,7 +7,7 @@ import pytest
 from tests.docs.served import free_port, python, running
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture(scope="session")
 def address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     """Where the service listens."""
     port = free_port()
