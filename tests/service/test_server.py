@@ -71,7 +71,7 @@ def test_the_server_answers_as_the_application_does_and_ends_in_time_when_told_t
     assert process.returncode == 0
 
     lines = [json.loads(line) for line in output.splitlines() if line.startswith("{")]
-    sizing = next(line for line in lines if line["request_id"] == "order-1")
+    sizing = next(line for line in lines if line.get("request_id") == "order-1")
     assert (sizing["method"], sizing["route"], sizing["status"]) == ("POST", "/v1/sizings", 200)
     assert sizing.keys() == {
         "event",
@@ -80,10 +80,12 @@ def test_the_server_answers_as_the_application_does_and_ends_in_time_when_told_t
         "method",
         "route",
         "status",
+        "outcome",
         "milliseconds",
         "request_id",
+        "trace_id",
     }
-    assert "HEAD" in {line["method"] for line in lines}
+    assert "HEAD" in {line.get("method") for line in lines}
     assert "units=si" not in output
     assert "static_water_level" not in output
 

@@ -35,6 +35,16 @@ def test_every_setting_is_read_from_its_variable(tmp_path: Path) -> None:
     stated = {
         "UPSTROKE_CATALOGUES": (os.pathsep.join(map(str, paths)), paths),
         "UPSTROKE_LARGEST_BODY": ("65536", 65_536),
+        "UPSTROKE_SLOWEST_BODY": ("5", 5),
+        "UPSTROKE_CALCULATIONS_AT_ONCE": ("2", 2),
+        "UPSTROKE_MOST_WAITING": ("0", 0),
+        "UPSTROKE_LONGEST_WAIT": ("3", 3),
+        "UPSTROKE_MOST_OPEN": ("64", 64),
+        "UPSTROKE_DRAIN_SECONDS": ("0", 0),
+        "UPSTROKE_STOP_SECONDS": ("15", 15),
+        "UPSTROKE_METRICS_PORT": ("9100", 9_100),
+        "UPSTROKE_METRICS_HOST": ("0.0.0.0", "0.0.0.0"),  # noqa: S104 - what a container listens on
+        "UPSTROKE_TRACES": ("yes", True),
         "UPSTROKE_LOG_LEVEL": ("Warning", "warning"),
         "UPSTROKE_OPEN": ("yes", True),
         "UPSTROKE_KEYS": (str(paths[0]), paths[0]),
@@ -55,6 +65,7 @@ def test_every_setting_is_read_from_its_variable(tmp_path: Path) -> None:
             "redis://:secret@store.example:6379/1",
             "redis://:secret@store.example:6379/1",
         ),
+        "UPSTROKE_RATE_STORE_PATIENCE": ("100", 100),
         "UPSTROKE_TRUSTED_PROXIES": ("10.0.0.0/8, ::1", (ip_network("10.0.0.0/8"), ip_network("::1"))),
         "UPSTROKE_ONLY_HTTPS_FOR": ("31536000", 31_536_000),
     }
@@ -88,6 +99,7 @@ WRONG = {
     "a quota for nobody": ("UPSTROKE_RATE_LIMIT", "0/60"),
     "a quota for days": ("UPSTROKE_KEYLESS_RATE_LIMIT", "10/86401"),
     "another kind of store": ("UPSTROKE_RATE_STORE", "http://store.example"),
+    "no patience": ("UPSTROKE_RATE_STORE_PATIENCE", "9"),
     "a network with a stray bit": ("UPSTROKE_TRUSTED_PROXIES", "10.0.0.1/8"),
     "more than two years": ("UPSTROKE_ONLY_HTTPS_FOR", "63072001"),
 }

@@ -234,6 +234,25 @@ class Settings(msgspec.Struct, frozen=True, kw_only=True):
     most_open: Annotated[
         int, Setting(whole(1, 100_000), "requests that a process deals with at a time; others get a 503")
     ] = 512
+    drain_seconds: Annotated[
+        int,
+        Setting(
+            whole(0, 300), "seconds after SIGTERM in which it still answers while `/readyz` already says 503"
+        ),
+    ] = 2
+    stop_seconds: Annotated[
+        int, Setting(whole(1, 300), "seconds that running requests then have to finish")
+    ] = 30
+    metrics_port: Annotated[
+        int, Setting(whole(0, 65_535), "port of its own on which Prometheus reads metrics; 0 is none")
+    ] = 0
+    metrics_host: Annotated[str, Setting(TEXT, "address on which that port listens")] = "127.0.0.1"
+    traces: Annotated[
+        bool,
+        Setting(
+            SWITCH, "whether spans go to a collector, as the standard variables `OTEL_*` say", unset="`no`"
+        ),
+    ] = False
     log_level: Annotated[
         str,
         Setting(choice("debug", "info", "warning", "error"), "what is logged: this and all that is worse"),
@@ -281,6 +300,9 @@ class Settings(msgspec.Struct, frozen=True, kw_only=True):
         str,
         Setting(STORE, "store in which replicas count together", unset="each process counts alone"),
     ] = ""
+    rate_store_patience: Annotated[
+        int, Setting(whole(10, 10_000), "milliseconds that a request waits for that store")
+    ] = 250
     trusted_proxies: Annotated[
         Networks,
         Setting(NETWORKS, "proxies whose X-Forwarded-For is believed", unset="none"),

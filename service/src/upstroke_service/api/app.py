@@ -12,28 +12,40 @@ from litestar.types import ASGIApp
 from upstroke_service import logs
 from upstroke_service.settings import Settings
 
-from . import problems
+from . import metrics, problems
 from .access import gate, guard
 from .cors import allow_origins
 from .document import document
+from .draining import Draining, end_connections
 from .lineups import load_catalogues
-from .middleware import answer_head, identify
+from .middleware import answer_head
+from .observing import identify
 from .queries import require_known_query
 from .rate_limits import counter, limit_rate
 from .request_limits import limit_head
 from .resources import HANDLERS
 from .security_headers import secure
 from .shedding import Work, shed
+from .tracing import Spans, spans
 
 
-def create_app(settings: Settings | None = None, *, beside: Sequence[HTTPRouteHandler] = ()) -> ASGIApp:
+def create_app(
+    settings: Settings | None = None,
+    *,
+    draining: Draining | None = None,
+    tracing: Spans | None = None,
+    beside: Sequence[HTTPRouteHandler] = (),
+) -> ASGIApp:
     """The service as an ASGI application. Raises CatalogueError where a catalogue is faulty, and SettingsError.
 
+    ``draining`` tells it that its end is near; ``tracing`` makes spans, by the settings unless stated otherwise;
     ``beside`` are further handlers, for measuring in the same server what the service's own are worth.
     """
     chosen = settings or Settings()
     logs.configure(chosen.log_level)
     contract = msgspec.json.encode(document(HANDLERS))
+    ending, traced = draining or Draining(), tracing or spans(chosen)
+    metrics.state_build()
     entrance, requests = gate(chosen), counter(chosen)
     routed: ASGIApp = Litestar(
         route_handlers=[*HANDLERS, *beside],
@@ -43,13 +55,15 @@ def create_app(settings: Settings | None = None, *, beside: Sequence[HTTPRouteHa
             HTTPException: problems.on_http_exception,
             Exception: problems.on_exception,
         },
-        on_shutdown=[requests.close],
+        on_shutdown=[requests.close, traced.close],
         openapi_config=None,
         request_max_body_size=chosen.largest_body,
         state=State(
             {
                 "catalogues": load_catalogues(chosen),
                 "openapi": contract,
+                "draining": ending,
+                "spans": traced,
                 "slowest_body": chosen.slowest_body,
                 "work": Work(
                     at_once=chosen.calculations_at_once,
@@ -63,4 +77,5 @@ def create_app(settings: Settings | None = None, *, beside: Sequence[HTTPRouteHa
     limited = limit_rate(answer_head(routed), requests, chosen)
     guarded = guard(limited, entrance, chosen.keyless_scopes)
     shared = shed(allow_origins(guarded, chosen.cors_origins), most_open=chosen.most_open)
-    return identify(secure(limit_head(shared), chosen.only_https_for))
+    announced = end_connections(limit_head(shared), ending)
+    return identify(secure(announced, chosen.only_https_for), traced)

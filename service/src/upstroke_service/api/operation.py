@@ -21,6 +21,8 @@ class Operation(NamedTuple):
     request: type[msgspec.Struct] | None = None
     calculation: Callable[[Any, Context], msgspec.Struct] | None = None
     listing: Callable[[Context], msgspec.Struct] | None = None
+    refusals: tuple[str, ...] = ()
+    """Problems that only this operation has."""
 
 
 @functools.cache

@@ -7,6 +7,7 @@ from litestar.exceptions import HTTPException
 from litestar.status_codes import HTTP_500_INTERNAL_SERVER_ERROR
 from litestar.types import Scope, Send
 
+from upstroke_service import logs
 from upstroke_service.contract.problems import Problem, ProblemError
 from upstroke_service.wording import LANGUAGES, wording
 
@@ -34,13 +35,12 @@ STATUSES = {
     "headers-too-large": 431,
     "internal-error": 500,
     "overloaded": 503,
+    "shutting-down": 503,
 }
 """HTTP status of every kind of problem."""
 
 _ALWAYS = {"Cache-Control": "no-store"}
 _BY_STATUS = {400: "unreadable-header", 404: "not-found", 405: "method-not-allowed", 413: "body-too-large"}
-
-_log = structlog.get_logger(__name__)
 
 
 class RequestProblem(Exception):
@@ -78,7 +78,7 @@ async def refuse(
     scope: Scope, send: Send, code: str, detail: str, headers: dict[str, str] | None = None
 ) -> None:
     """Answer a request with a problem before it reaches the framework."""
-    content = _content(code, detail, str(scope.get("state", {}).get("request_id", "")), None)
+    content = _content(code, detail, _noted(scope, code), None)
     sent = {"Content-Type": MEDIA_TYPE, "Content-Length": str(len(content)), **_ALWAYS, **(headers or {})}
     encoded = [(name.lower().encode(), value.encode()) for name, value in sent.items()]
     await send({"type": "http.response.start", "status": STATUSES[code], "headers": encoded})
@@ -103,13 +103,16 @@ def problem(code: str, detail: str, request_id: str, errors: list[ProblemError] 
     )
 
 
-def _request_id(request: AnyRequest) -> str:
-    return str(request.scope.get("state", {}).get("request_id", ""))
+def _noted(scope: Scope, code: str) -> str:
+    """The id of the request, after noting for the log and the counts what its problem is."""
+    state = scope.setdefault("state", {})
+    state["problem"] = code
+    return str(state.get("request_id", ""))
 
 
 def on_request_problem(request: AnyRequest, found: RequestProblem) -> Response[bytes]:
     """A fault of the request that this service found itself."""
-    return answer(found.code, found.detail, _request_id(request), found.errors, found.headers)
+    return answer(found.code, found.detail, _noted(request.scope, found.code), found.errors, found.headers)
 
 
 def on_http_exception(request: AnyRequest, error: HTTPException) -> Response[bytes]:
@@ -119,14 +122,14 @@ def on_http_exception(request: AnyRequest, error: HTTPException) -> Response[byt
     code = _BY_STATUS.get(error.status_code, "invalid-field")
     about = wording(LANGUAGES[0]).say("problem", f"{code}.about")
     headers = {key: value for key, value in (error.headers or {}).items() if key.lower() == "allow"}
-    return answer(code, about, _request_id(request), headers=headers)
+    return answer(code, about, _noted(request.scope, code), headers=headers)
 
 
 def on_exception(request: AnyRequest, error: Exception) -> Response[bytes]:
     """A defect of the service."""
-    _log.error("unhandled_error", exc_info=error, request_id=_request_id(request))
+    structlog.get_logger().error("unhandled_error", error=type(error).__name__, places=logs.places(error))
     about = wording(LANGUAGES[0]).say("problem", "internal-error.about")
-    return answer("internal-error", about, _request_id(request))
+    return answer("internal-error", about, _noted(request.scope, "internal-error"))
 
 
 def page(code: str) -> str | None:

@@ -6,6 +6,7 @@ from typing import Any, TypeVar
 
 import msgspec
 from litestar import MediaType, Response, get, post
+from litestar.datastructures import State
 from litestar.exceptions import NotFoundException
 from litestar.params import FromPath
 
@@ -20,11 +21,14 @@ from upstroke_service.wording import LANGUAGES
 
 from . import bodies, compute, hookups, listings, problems, sizings, tank_curves, water_needs, water_uses
 from .compute import Context
+from .draining import Draining
 from .lineups import Catalogues
+from .observing import calculating, template
 from .operation import EXAMPLE_CATALOGUE, Operation
 from .problems import RequestProblem
 from .shedding import Work
 from .style import Style, style
+from .tracing import Spans
 from .web import AnyRequest
 
 Facts = TypeVar("Facts", bound=msgspec.Struct)
@@ -60,8 +64,17 @@ async def _calculate(
     _require_json_accepted(request)
     work: Work = request.app.state.work
     context = _context(request)
+    traced: Spans = request.app.state.spans
+    route = template(request.scope)
     body = await bodies.receive(request)
-    answer = await work.run(lambda: msgspec.json.encode(calculation(bodies.decode(body, kind), context)))
+
+    def calculated() -> bytes:
+        facts = bodies.decode(body, kind)
+        with calculating(traced, route):
+            found = calculation(facts, context)
+        return msgspec.json.encode(found)
+
+    answer = await work.run(calculated)
     headers = {"Cache-Control": "no-store", "Content-Language": LANGUAGES[0]}
     return Response(answer, media_type=JSON, headers=headers)
 
@@ -312,12 +325,18 @@ async def check_live() -> Response[bytes]:
     "/readyz",
     operation_id="check_ready",
     summary="Check that the service is ready",
-    description="Answers once the catalogues are loaded.",
+    description="Answers 200 once the catalogues are loaded, and 503 from the moment the process is told to end: it "
+    "still answers for a while, but new requests belong elsewhere.",
     tags=["operations"],
-    opt={"operation": Operation(listed.Health, listing=lambda _: _HEALTHY)},
+    opt={
+        "operation": Operation(listed.Health, listing=lambda _: _HEALTHY, refusals=("shutting-down",)),
+    },
 )
-async def check_ready() -> Response[bytes]:
+async def check_ready(state: State) -> Response[bytes]:
     """GET /readyz."""
+    draining: Draining = state.draining
+    if draining.begun:
+        raise RequestProblem("shutting-down", "This process is about to end. Send requests to another one.")
     return _healthy()
 
 

@@ -15,7 +15,7 @@ from .problems import RequestProblem
 Arguments = ParamSpec("Arguments")
 Result = TypeVar("Result")
 
-NEVER_SHED = frozenset({"/livez", "/readyz", "/metrics"})
+NEVER_SHED = frozenset({"/livez", "/readyz"})
 """What tells whoever runs the service how it is doing."""
 
 _LATER = {"Retry-After": "1"}
