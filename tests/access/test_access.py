@@ -6,6 +6,7 @@ from pathlib import Path
 import httpx
 import pytest
 from tests.access.entrances import SECRETS, bearer, guarded, key_file
+from tests.access.said import said_by
 from tests.service.in_process import CALCULATIONS, PROBLEM, Service, start
 from tests.service.sites import SITE
 
@@ -171,14 +172,15 @@ def test_a_change_of_the_file_counts_at_once(tmp_path: Path) -> None:
 
 @pytest.mark.usefixtures("watched_always")
 def test_a_file_that_became_faulty_leaves_things_as_they_were(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    said = said_by(watched, monkeypatch)
     path = key_file(tmp_path, "whole")
     service = start(keys=path)
     path.write_text("[[keys]", "utf-8")
     for _ in range(3):
         assert service.get("/v1/units", **bearer("whole")).status_code == 200
-    assert capsys.readouterr().out.count("file_not_reloaded") == 1
+    assert said.events == ["file_not_reloaded"]
 
     path.unlink()
     assert service.get("/v1/units", **bearer("whole")).status_code == 200

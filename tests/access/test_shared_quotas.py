@@ -14,15 +14,19 @@ import httpx
 import pytest
 from tests.access import stores
 from tests.access.entrances import bearer, key_file
+from tests.access.said import said_by
 from tests.access.stores import Store
 from tests.docs.served import free_port, running
 
 from upstroke_service.api import shared_counting
-from upstroke_service.api.shared_counting import SECONDS_LEFT_ALONE, SECONDS_TO_ANSWER, SharedCounter
+from upstroke_service.api.shared_counting import SECONDS_LEFT_ALONE, SharedCounter
 
 pytestmark = pytest.mark.skipif(stores.PROGRAM is None, reason=stores.NEEDED)
 
 QUOTA = 100
+PATIENCE = 0.25
+PATIENT = 30.0
+"""Where it is the counts that matter, on a machine that may be busy."""
 
 
 @pytest.fixture
@@ -33,15 +37,12 @@ def store() -> Iterator[Store]:
     started.stop()
 
 
-def status(url: str, headers: dict[str, str]) -> int:
-    return httpx.get(f"{url}/v1/units", headers=headers, trust_env=False, timeout=10.0).status_code
-
-
 def test_a_quota_holds_exactly_across_processes(store: Store, tmp_path: Path) -> None:
     """Two services, one of them with two workers, asked by eight threads at once for two clients."""
     settings = {
         "UPSTROKE_RATE_LIMIT": f"{QUOTA}/600",
         "UPSTROKE_RATE_STORE": store.url,
+        "UPSTROKE_RATE_STORE_PATIENCE": "10000",
         "UPSTROKE_KEYS": str(key_file(tmp_path)),
         "UPSTROKE_LOG_LEVEL": "error",
     }
@@ -56,6 +57,11 @@ def test_a_quota_holds_exactly_across_processes(store: Store, tmp_path: Path) ->
         asked = [
             (url, bearer(key)) for _ in range(60) for url in urls for key in ("whole", "second", "reading")
         ]
+        client = stack.enter_context(httpx.Client(trust_env=False, timeout=30.0))
+
+        def status(url: str, headers: dict[str, str]) -> int:
+            return client.get(f"{url}/v1/units", headers=headers).status_code
+
         threads = stack.enter_context(ThreadPoolExecutor(8))
         answered = list(threads.map(lambda one: status(*one), asked))
 
@@ -79,7 +85,7 @@ class Clock:
 
 def test_counters_of_two_processes_are_one_and_end_with_their_window(store: Store) -> None:
     async def counted() -> tuple[list[int], float, int]:
-        one, other = SharedCounter(store.url), SharedCounter(store.url)
+        one, other = SharedCounter(store.url, PATIENT), SharedCounter(store.url, PATIENT)
         used = sorted(
             count.used for count in await asyncio.gather(*(each.count("a", 1) for each in [one, other] * 20))
         )
@@ -100,7 +106,7 @@ def test_the_store_holds_neither_names_nor_addresses_and_nothing_for_ever(store:
     from redis import Redis  # noqa: PLC0415
 
     async def counted() -> None:
-        counter = SharedCounter(store.url)
+        counter = SharedCounter(store.url, PATIENT)
         await counter.count("address:192.0.2.1", 60)
         await counter.count("token:somebody", 60)
         await counter.close()
@@ -114,12 +120,13 @@ def test_the_store_holds_neither_names_nor_addresses_and_nothing_for_ever(store:
 
 
 def test_while_the_store_is_down_requests_are_counted_here_and_answered_quickly(
-    store: Store, capsys: pytest.CaptureFixture[str]
+    store: Store, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     clock = Clock()
+    said = said_by(shared_counting, monkeypatch)
 
     async def counted() -> tuple[list[int], float]:
-        counter = SharedCounter(store.url, clock)
+        counter = SharedCounter(store.url, PATIENT, clock)
         used = [(await counter.count("a", 60)).used for _ in range(3)]
         store.stop()
         began = time.perf_counter()
@@ -138,16 +145,14 @@ def test_while_the_store_is_down_requests_are_counted_here_and_answered_quickly(
 
     used, took = asyncio.run(counted())
     assert used == [1, 2, 3, *range(1, 101), 101, 102, 1, 2]
-    assert took < 2 * SECONDS_TO_ANSWER
-    printed = capsys.readouterr().out
-    assert printed.count("rate_store_does_not_answer") == 1
-    assert printed.count("rate_store_answers_again") == 1
-    assert str(store.port) not in printed
+    assert took < 2.0
+    assert said.events == ["rate_store_does_not_answer", "rate_store_answers_again"]
+    assert said.fields == [{"reason": "ConnectionError"}, {}]
 
 
 def test_a_store_that_hangs_holds_up_nobody_for_long(store: Store) -> None:
     async def counted() -> tuple[float, float]:
-        counter = SharedCounter(store.url)
+        counter = SharedCounter(store.url, PATIENCE)
         await counter.count("a", 60)
         with store.halted():
             began = time.perf_counter()
@@ -160,8 +165,8 @@ def test_a_store_that_hangs_holds_up_nobody_for_long(store: Store) -> None:
         return first, second
 
     first, second = asyncio.run(counted())
-    assert first < 4 * SECONDS_TO_ANSWER
-    assert second < SECONDS_TO_ANSWER
+    assert first < 8 * PATIENCE
+    assert second < PATIENCE
 
 
 def test_one_request_at_a_time_finds_out_whether_the_store_is_back(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -173,11 +178,10 @@ def test_one_request_at_a_time_finds_out_whether_the_store_is_back(monkeypatch: 
         await asyncio.sleep(10.0)
 
     monkeypatch.setattr(SharedCounter, "_stored", hanging)
-    monkeypatch.setattr(shared_counting, "SECONDS_TO_ANSWER", 0.01)
     clock = Clock()
 
     async def counted() -> None:
-        counter = SharedCounter("redis://127.0.0.1:9", clock)
+        counter = SharedCounter("redis://127.0.0.1:9", 0.01, clock)
         await counter.count("a", 60)
         clock.now += SECONDS_LEFT_ALONE
         await asyncio.gather(*(counter.count("a", 60) for _ in range(20)))

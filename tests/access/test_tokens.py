@@ -16,10 +16,12 @@ import pytest
 from cryptography.hazmat.primitives.serialization import Encoding, PublicFormat
 from tests.access.entrances import bearer, guarded
 from tests.access.issuer import AUDIENCE, ISSUER, PRIVATE, KeyServer, claims, key_server, key_set, token
+from tests.access.said import said_by
 from tests.service.in_process import Service, start
 from tests.service.sites import SITE
 
 from upstroke_service import watched
+from upstroke_service.api import tokens
 from upstroke_service.api.tokens import (
     SECONDS_BETWEEN_FETCHES,
     SECONDS_KEPT,
@@ -320,13 +322,14 @@ def fails(server: KeyServer, kind: str) -> None:
 
 @pytest.mark.parametrize("kind", ["an error", "somewhere else", "nonsense", "without end"])
 def test_a_fetch_that_fails_refuses_the_token_and_keeps_known_keys(
-    kind: str, server: KeyServer, capsys: pytest.CaptureFixture[str]
+    kind: str, server: KeyServer, monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    said = said_by(tokens, monkeypatch)
     keys, clock = fetched(server)
     fails(server, kind)
     assert asyncio.run(keys.key("ES256")) is None
     assert server.asked == 1
-    assert "key_set_not_fetched" in capsys.readouterr().out
+    assert said.events == ["key_set_not_fetched"]
 
     server.status, server.content, server.headers = 200, key_set(), {}
     clock.now += SECONDS_BETWEEN_FETCHES

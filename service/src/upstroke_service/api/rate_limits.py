@@ -24,7 +24,7 @@ def counter(settings: Settings) -> Counter:
         raise SettingsError(
             "UPSTROKE_RATE_STORE: needs the extra: pip install 'upstroke-service[redis]'"
         ) from error
-    return SharedCounter(settings.rate_store)
+    return SharedCounter(settings.rate_store, settings.rate_store_patience / 1_000)
 
 
 def require_one_count(workers: int, settings: Settings) -> None:

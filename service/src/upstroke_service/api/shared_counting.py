@@ -13,9 +13,6 @@ from redis.exceptions import RedisError
 
 from .counting import Count, MemoryCounter
 
-SECONDS_TO_ANSWER = 0.25
-"""How long a request waits for the store before it is counted in the process."""
-
 SECONDS_LEFT_ALONE = 5.0
 """How long a store that did not answer is left alone."""
 
@@ -28,8 +25,9 @@ _log = structlog.get_logger(__name__)
 class SharedCounter:
     """Counts in the store; while it does not answer, in this process, so that requests go on."""
 
-    def __init__(self, url: str, clock: Callable[[], float] = time.monotonic) -> None:
-        """Connect to nothing yet. Raises ValueError where ``url`` is not the address of a store."""
+    def __init__(self, url: str, patience: float = 0.25, clock: Callable[[], float] = time.monotonic) -> None:
+        """Connect to nothing yet. ``patience`` is how long a request waits for the store, in s."""
+        self._patience = patience
         self._store = Redis.from_url(url, retry=Retry(NoBackoff(), 0))
         self._clock = clock
         self._spare = MemoryCounter(clock)
@@ -45,7 +43,7 @@ class SharedCounter:
             # This request finds out; those that come meanwhile don't wait for it.
             self._ask_again = now + SECONDS_LEFT_ALONE
         try:
-            async with asyncio.timeout(SECONDS_TO_ANSWER):
+            async with asyncio.timeout(self._patience):
                 count = await self._stored(client, seconds)
         except (RedisError, OSError) as error:
             if self._answers:
