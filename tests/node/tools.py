@@ -18,7 +18,7 @@ STAMP = MODULES / ".stamp"
 LINTER = "@redocly/cli/bin/cli.js"
 TYPES = "openapi-typescript/bin/cli.js"
 COMPILER = "typescript/bin/tsc"
-QUIET = ("--no-audit", "--no-fund", "--no-update-notifier", "--ignore-scripts")
+QUIET = ("--no-audit", "--no-fund", "--no-update-notifier", "--ignore-scripts", "--loglevel=error")
 SECONDS = 300.0
 
 
@@ -48,9 +48,9 @@ def _missing() -> str:
     digest = hashlib.sha256(LOCK.read_bytes()).hexdigest()
     if STAMP.exists() and STAMP.read_text() == digest:
         return ""
-    done = _npm("ci")
+    done = _npm("ci", "--fetch-retries=1")
     if done.returncode:
-        return f"npm can't install the tools of tests/node: {done.stderr.strip()[-800:]}"
+        return f"npm can't install the tools of tests/node: {done.stderr.strip()[:300]}"
     STAMP.write_text(digest)
     return ""
 
