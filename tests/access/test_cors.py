@@ -100,6 +100,12 @@ def test_a_plain_options_request_is_no_question_of_a_browser(service: Service) -
     assert "GET" in answer.headers["allow"]
 
 
+def test_pages_can_read_that_the_service_is_busy() -> None:
+    answer = start(cors_origins=ORIGINS, most_open=0).get("/v1/units", Origin=ALLOWED)
+    assert answer.status_code == 503
+    assert answer.headers["access-control-allow-origin"] == ALLOWED
+
+
 def test_pages_can_read_refusals_too(tmp_path: Path) -> None:
     settings: dict[str, Any] = {"cors_origins": ORIGINS, "rate_limit": Quota(1, 60)}
     service = guarded(tmp_path, **settings)

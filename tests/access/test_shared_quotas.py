@@ -12,6 +12,7 @@ from pathlib import Path
 
 import httpx
 import pytest
+from prometheus_client import REGISTRY
 from tests.access import stores
 from tests.access.entrances import bearer, key_file
 from tests.access.said import said_by
@@ -73,6 +74,11 @@ def test_a_quota_holds_exactly_across_processes(store: Store, tmp_path: Path) ->
     assert (found[other, 200], found[other, 429]) == (QUOTA, 120 - QUOTA)
 
 
+def unshared_counts() -> float:
+    """The metric of requests that one process counted alone."""
+    return REGISTRY.get_sample_value("upstroke_unshared_counts_total") or 0.0
+
+
 class Clock:
     """A clock that is set by hand."""
 
@@ -124,6 +130,7 @@ def test_while_the_store_is_down_requests_are_counted_here_and_answered_quickly(
 ) -> None:
     clock = Clock()
     said = said_by(shared_counting, monkeypatch)
+    before = unshared_counts()
 
     async def counted() -> tuple[list[int], float]:
         counter = SharedCounter(store.url, PATIENT, clock)
@@ -148,6 +155,7 @@ def test_while_the_store_is_down_requests_are_counted_here_and_answered_quickly(
     assert took < 2.0
     assert said.events == ["rate_store_does_not_answer", "rate_store_answers_again"]
     assert said.fields == [{"reason": "ConnectionError"}, {}]
+    assert unshared_counts() - before == 102
 
 
 def test_a_store_that_hangs_holds_up_nobody_for_long(store: Store) -> None:

@@ -16,12 +16,12 @@ from .callers import Caller, headers_of
 CALCULATE, READ = SCOPES
 
 PROBES = frozenset({"/livez", "/readyz"})
-"""Addresses that whoever watches the service asks, again and again."""
+"""Addresses that tell whoever runs the service how it is doing: never refused, and never counted."""
 
-OPEN = PROBES | {"/openapi.json"}
+OPEN = PROBES | {"/openapi.json", "/docs"}
 """Addresses that answer everyone; all others need a scope, so that a new one is never open by oversight."""
 
-OPEN_FOLDERS = ("/problems/",)
+OPEN_FOLDERS = ("/problems/", "/docs/")
 """Folders of pages that answer everyone."""
 
 _REALM = 'Bearer realm="upstroke"'

@@ -20,7 +20,6 @@ from .lineups import load_catalogues
 from .operation import EXAMPLE_CATALOGUE, Operation, examples
 from .queries import parameters
 from .schemas import REFERENCE, components
-from .shedding import NEVER_SHED
 from .style import style
 
 Document = dict[str, Any]
@@ -35,6 +34,7 @@ _TAGS = {
 }
 _OF_BODIES = ("unreadable-body", "slow-body", "body-too-large", "unsupported-media-type", "invalid-field")
 _OF_FACTS = ("contradictory-facts", "unknown-reference")
+_OF_LOAD = ("overloaded", "too-many-requests")
 _OF_ACCESS = ("unauthenticated", "forbidden")
 _BEARER = "bearer"
 
@@ -141,10 +141,8 @@ def _responses(handler: HTTPRouteHandler, operation: Operation) -> dict[str, Any
     ]
     path = next(iter(handler.paths))
     codes += operation.refusals
-    if path not in NEVER_SHED:
-        codes.append("overloaded")
     if path not in PROBES:
-        codes.append("too-many-requests")
+        codes += _OF_LOAD
     if not is_open(path):
         codes += _OF_ACCESS
     if "request" in inspect.signature(handler.fn).parameters:

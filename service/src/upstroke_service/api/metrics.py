@@ -25,6 +25,10 @@ CALCULATION = Histogram(
     ["route"],
     buckets=_SECONDS,
 )
+UNSHARED_COUNTS = Counter(
+    "upstroke_unshared_counts",
+    "Requests counted in one process because the store of quotas did not answer.",
+)
 IN_FLIGHT = Gauge(
     "upstroke_requests_in_flight", "Requests that are being dealt with.", multiprocess_mode="livesum"
 )

@@ -12,6 +12,7 @@ from redis.backoff import NoBackoff
 from redis.exceptions import RedisError
 
 from .counting import Count, MemoryCounter
+from .metrics import UNSHARED_COUNTS
 
 SECONDS_LEFT_ALONE = 5.0
 """How long a store that did not answer is left alone."""
@@ -38,7 +39,7 @@ class SharedCounter:
         """Count a request of ``client`` in its window of ``seconds``."""
         now = self._clock()
         if now < self._ask_again:
-            return await self._spare.count(client, seconds)
+            return await self._alone(client, seconds)
         if not self._answers:
             # This request finds out; those that come meanwhile don't wait for it.
             self._ask_again = now + SECONDS_LEFT_ALONE
@@ -50,12 +51,16 @@ class SharedCounter:
                 _log.error("rate_store_does_not_answer", reason=type(error).__name__)
             self._answers = False
             self._ask_again = self._clock() + SECONDS_LEFT_ALONE
-            return await self._spare.count(client, seconds)
+            return await self._alone(client, seconds)
         if not self._answers:
             _log.info("rate_store_answers_again")
         self._answers = True
         self._ask_again = float("-inf")
         return count
+
+    async def _alone(self, client: str, seconds: int) -> Count:
+        UNSHARED_COUNTS.inc()
+        return await self._spare.count(client, seconds)
 
     async def _stored(self, client: str, seconds: int) -> Count:
         # A digest, so that the store holds no addresses or names, and every name has the same length.

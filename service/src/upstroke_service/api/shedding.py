@@ -10,13 +10,11 @@ from litestar.enums import ScopeType
 from litestar.types import ASGIApp, Receive, Scope, Send
 
 from . import problems
+from .access import PROBES
 from .problems import RequestProblem
 
 Arguments = ParamSpec("Arguments")
 Result = TypeVar("Result")
-
-NEVER_SHED = frozenset({"/livez", "/readyz"})
-"""What tells whoever runs the service how it is doing."""
 
 _LATER = {"Retry-After": "1"}
 _BUSY = "The service has more work than it can do in time. Try again after the time that Retry-After names."
@@ -78,7 +76,7 @@ def shed(app: ASGIApp, *, most_open: int) -> ASGIApp:
 
     async def wrapped(scope: Scope, receive: Receive, send: Send) -> None:
         nonlocal open_requests
-        if scope["type"] != ScopeType.HTTP or scope["path"] in NEVER_SHED:
+        if scope["type"] != ScopeType.HTTP or scope["path"] in PROBES:
             await app(scope, receive, send)
             return
         if open_requests >= most_open:
