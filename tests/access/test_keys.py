@@ -8,6 +8,7 @@ import sys
 from datetime import UTC, datetime, timedelta
 
 import pytest
+from tests.docs.markdown import read
 
 from upstroke_service import keys
 from upstroke_service.keys import Key, listing, new_key, read_keys, valid_key
@@ -137,3 +138,14 @@ def test_the_command_refuses_what_the_file_would_not_take(arguments: tuple[str, 
     done = command(*arguments)
     assert done.returncode == 2
     assert "upstroke_" not in done.stdout
+
+
+def test_what_the_readme_shows_is_what_the_command_prints() -> None:
+    blocks = [block for block in read("README.md").blocks if "sha256" in block.text or ".keys" in block.text]
+    asked, shown = (block.text for block in blocks)
+    printed = command(*asked.split("upstroke_service.keys")[1].split()).stdout
+    (listed,) = read_keys(shown.encode())
+    (made,) = read_keys(printed[printed.index("[[keys]]") :].encode())
+
+    assert (listed.client, listed.scopes, listed.expires) == (made.client, made.scopes, made.expires)
+    assert re.sub(r"\d", "0", listed.id) == re.sub(r"\d", "0", made.id)
