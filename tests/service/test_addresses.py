@@ -167,7 +167,7 @@ def test_the_type_of_every_problem_is_a_page_that_explains_it(code: str) -> None
     response = SERVICE.get(f"/problems/{code}")
 
     assert response.status_code == 200
-    assert response.headers["Content-Type"].startswith("text/plain")
+    assert response.headers["Content-Type"].startswith("text/html")
     assert code in response.text
     assert str(STATUSES[code]) in response.text
 

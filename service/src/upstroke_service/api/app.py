@@ -12,7 +12,7 @@ from litestar.types import ASGIApp
 from upstroke_service import logs
 from upstroke_service.settings import Settings
 
-from . import metrics, problems
+from . import documentation, metrics, problems
 from .access import gate, guard
 from .cors import allow_origins
 from .document import document
@@ -20,6 +20,7 @@ from .draining import Draining, end_connections
 from .lineups import load_catalogues
 from .middleware import answer_head
 from .observing import identify
+from .pages import PAGES
 from .queries import require_known_query
 from .rate_limits import counter, limit_rate
 from .request_limits import limit_head
@@ -43,12 +44,12 @@ def create_app(
     """
     chosen = settings or Settings()
     logs.configure(chosen.log_level)
-    contract = msgspec.json.encode(document(HANDLERS))
+    contract = document(HANDLERS)
     ending, traced = draining or Draining(), tracing or spans(chosen)
     metrics.state_build()
     entrance, requests = gate(chosen), counter(chosen)
     routed: ASGIApp = Litestar(
-        route_handlers=[*HANDLERS, *beside],
+        route_handlers=[*HANDLERS, *PAGES, *beside],
         before_request=require_known_query,
         exception_handlers={
             problems.RequestProblem: problems.on_request_problem,
@@ -61,7 +62,8 @@ def create_app(
         state=State(
             {
                 "catalogues": load_catalogues(chosen),
-                "openapi": contract,
+                "openapi": msgspec.json.encode(contract),
+                "pages": documentation.pages(contract),
                 "draining": ending,
                 "spans": traced,
                 "slowest_body": chosen.slowest_body,
@@ -76,6 +78,8 @@ def create_app(
     # Outside the framework, so that what it refuses to route is identified and logged too.
     limited = limit_rate(answer_head(routed), requests, chosen)
     guarded = guard(limited, entrance, chosen.keyless_scopes)
-    shared = shed(allow_origins(guarded, chosen.cors_origins), most_open=chosen.most_open)
+    shared = shed(guarded, most_open=chosen.most_open)
     announced = end_connections(limit_head(shared), ending)
-    return identify(secure(announced, chosen.only_https_for), traced)
+    # Outside all that refuses, so that pages of allowed sites can read the refusal.
+    permitted = allow_origins(announced, chosen.cors_origins)
+    return identify(secure(permitted, chosen.only_https_for), traced)

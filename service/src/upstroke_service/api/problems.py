@@ -120,22 +120,21 @@ def on_http_exception(request: AnyRequest, error: HTTPException) -> Response[byt
     if error.status_code >= HTTP_500_INTERNAL_SERVER_ERROR:
         return on_exception(request, error)
     code = _BY_STATUS.get(error.status_code, "invalid-field")
-    about = wording(LANGUAGES[0]).say("problem", f"{code}.about")
+    detail = wording(LANGUAGES[0]).say("problem", f"{code}.about")
     headers = {key: value for key, value in (error.headers or {}).items() if key.lower() == "allow"}
-    return answer(code, about, _noted(request.scope, code), headers=headers)
+    return answer(code, detail, _noted(request.scope, code), headers=headers)
 
 
 def on_exception(request: AnyRequest, error: Exception) -> Response[bytes]:
     """A defect of the service."""
     structlog.get_logger().error("unhandled_error", error=type(error).__name__, places=logs.places(error))
-    about = wording(LANGUAGES[0]).say("problem", "internal-error.about")
-    return answer("internal-error", about, _noted(request.scope, "internal-error"))
+    detail = wording(LANGUAGES[0]).say("problem", "internal-error.about")
+    return answer("internal-error", detail, _noted(request.scope, "internal-error"))
 
 
-def page(code: str) -> str | None:
-    """The short page about one kind of problem, or None where there is no such kind."""
+def about(code: str) -> tuple[str, str] | None:
+    """Title and explanation of one kind of problem, or None where there is no such kind."""
     if code not in STATUSES:
         return None
     say = wording(LANGUAGES[0]).say
-    title, about = say("problem", f"{code}.title"), say("problem", f"{code}.about")
-    return f"{title} (HTTP {STATUSES[code]}, code {code})\n\n{about}\n"
+    return say("problem", f"{code}.title"), say("problem", f"{code}.about")

@@ -5,7 +5,7 @@ from collections.abc import Callable
 from typing import Any, TypeVar
 
 import msgspec
-from litestar import MediaType, Response, get, post
+from litestar import Response, get, post
 from litestar.datastructures import State
 from litestar.exceptions import NotFoundException
 from litestar.params import FromPath
@@ -19,7 +19,7 @@ from upstroke_service.contract.tanks import TankCurve
 from upstroke_service.units import System
 from upstroke_service.wording import LANGUAGES
 
-from . import bodies, compute, hookups, listings, problems, sizings, tank_curves, water_needs, water_uses
+from . import bodies, compute, hookups, listings, sizings, tank_curves, water_needs, water_uses
 from .compute import Context
 from .draining import Draining
 from .lineups import Catalogues
@@ -340,15 +340,6 @@ async def check_ready(state: State) -> Response[bytes]:
     return _healthy()
 
 
-@get("/problems/{code:str}", include_in_schema=False)
-async def problem_page(code: FromPath[str]) -> Response[str]:
-    """The short page that a problem's type points to."""
-    text = problems.page(code)
-    if text is None:
-        raise NotFoundException
-    return Response(text, media_type=MediaType.TEXT, headers=_CACHED)
-
-
 @get("/openapi.json", include_in_schema=False)
 async def openapi_document(request: AnyRequest) -> Response[bytes]:
     """The contract."""
@@ -371,7 +362,6 @@ HANDLERS = (
     list_water_uses,
     check_live,
     check_ready,
-    problem_page,
     openapi_document,
 )
 """Every route handler."""
