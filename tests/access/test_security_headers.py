@@ -4,10 +4,12 @@ import re
 from pathlib import Path
 
 import pytest
+from litestar.types import Receive, Scope, Send
 from tests.access.entrances import guarded
 from tests.service.in_process import Service, start
 from tests.service.sites import SITE
 
+from upstroke_service.api.security_headers import secure
 from upstroke_service.settings import Quota
 
 ANSWERS = {
@@ -50,6 +52,25 @@ def test_refusals_have_them_too(tmp_path: Path) -> None:
         assert answer.status_code == status
         assert_secured(dict(answer.headers))
     assert_secured(dict(service.post("/v1/sizings", SITE).headers))
+
+
+async def page(_scope: Scope, _receive: Receive, send: Send) -> None:
+    """A page, as an application answers it."""
+    headers = [(b"Content-Type", b"text/html; charset=utf-8")]
+    await send({"type": "http.response.start", "status": 200, "headers": headers})
+    await send({"type": "http.response.body", "body": b"<!doctype html>", "more_body": False})
+
+
+def test_a_page_may_load_what_the_service_serves_and_nothing_else() -> None:
+    headers = dict(Service(secure(page, 0)).get("/docs").headers)
+    assert_secured(headers)
+    policy = dict(part.strip().split(" ", 1) for part in headers["content-security-policy"].split(";"))
+    allowed = {
+        name: policy.pop(name) for name in ("script-src", "style-src", "img-src", "font-src", "connect-src")
+    }
+    assert set(allowed.values()) == {"'self'"}
+    assert set(policy) == {"default-src", "base-uri", "form-action", "frame-ancestors"}
+    assert set(policy.values()) == {"'none'"}
 
 
 def test_https_is_asked_for_only_where_stated(service: Service) -> None:

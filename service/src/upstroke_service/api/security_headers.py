@@ -22,7 +22,7 @@ def secure(app: ASGIApp, only_https_for: int) -> ASGIApp:
     A page may load what this service serves and nothing else, and nothing inline. ``only_https_for`` are seconds for
     which browsers shall use HTTPS alone (Strict-Transport-Security); 0 leaves that out.
     """
-    always = [_NO_GUESSING, _NO_REFERRER, _NO_EMBEDDING]
+    always: list[tuple[bytes, bytes]] = [_NO_GUESSING, _NO_REFERRER, _NO_EMBEDDING]
     if only_https_for:
         always.append((b"strict-transport-security", b"max-age=%d" % only_https_for))
 
