@@ -3,7 +3,7 @@
 import re
 import secrets
 import time
-from collections.abc import Iterator
+from collections.abc import Generator
 from contextlib import contextmanager
 
 import structlog
@@ -86,7 +86,7 @@ def _count(method: str, route: str, status: int, seconds: float, problem: str | 
 
 
 @contextmanager
-def calculating(spans: Spans, route: str) -> Iterator[None]:
+def calculating(spans: Spans, route: str) -> Generator[None]:
     """Measure a calculation."""
     with spans.calculation(route), metrics.CALCULATION.labels(route).time():
         yield

@@ -1,6 +1,6 @@
 """Spans by OpenTelemetry: named by route, without addresses, queries, bodies or texts of errors."""
 
-from collections.abc import Iterator
+from collections.abc import Generator
 from contextlib import contextmanager
 
 from litestar.types import HTTPScope
@@ -58,7 +58,7 @@ class OpenTelemetrySpans:
         self._propagator = TraceContextTextMapPropagator()
 
     @contextmanager
-    def request(self, scope: HTTPScope) -> Iterator[RequestSpan]:
+    def request(self, scope: HTTPScope) -> Generator[RequestSpan]:
         """A server span in the trace that the headers name, or the first of a new one."""
         named = {
             name.decode(): value.decode("latin-1")
@@ -75,7 +75,7 @@ class OpenTelemetrySpans:
             yield _Told(span)
 
     @contextmanager
-    def calculation(self, route: str) -> Iterator[None]:
+    def calculation(self, route: str) -> Generator[None]:
         """A span within the request's."""
         with self._tracer.start_as_current_span(
             f"calculate {route}", record_exception=False, set_status_on_exception=False

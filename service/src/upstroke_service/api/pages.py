@@ -10,7 +10,7 @@ from litestar.params import FromPath
 from . import documentation, problems
 
 _CACHED = {"Cache-Control": "public, max-age=300"}
-_STYLE = resources.files(__package__).joinpath("documentation.css").read_bytes()
+_STYLE = resources.files("upstroke_service.api").joinpath("documentation.css").read_bytes()
 
 
 def _page(content: str | None) -> Response[str]:

@@ -2,7 +2,7 @@
 
 import re
 import secrets
-from collections.abc import Iterator
+from collections.abc import Generator
 from contextlib import AbstractContextManager, contextmanager
 from typing import Protocol, Self
 
@@ -21,9 +21,11 @@ class RequestSpan(Protocol):
     @property
     def trace_id(self) -> str:
         """Of the trace, 32 hexadecimal digits."""
+        ...
 
     def answered(self, method: str, route: str, status: int) -> None:
         """Say what the request was and came to."""
+        ...
 
 
 class Spans(Protocol):
@@ -31,12 +33,15 @@ class Spans(Protocol):
 
     def request(self, scope: HTTPScope) -> AbstractContextManager[RequestSpan]:
         """A span as long as a request, in the trace that its headers name or in a new one."""
+        ...
 
     def calculation(self, route: str) -> AbstractContextManager[None]:
         """A span as long as a calculation, within that of its request."""
+        ...
 
     def close(self) -> None:
         """Send what is left to send."""
+        ...
 
 
 class _Untold:
@@ -65,7 +70,7 @@ class NoSpans:
         return _Untold(found[1].decode() if found else secrets.token_hex(16))
 
     @contextmanager
-    def calculation(self, route: str) -> Iterator[None]:  # noqa: ARG002 - Spans names it
+    def calculation(self, route: str) -> Generator[None]:  # noqa: ARG002 - Spans names it
         """Nothing."""
         yield
 
