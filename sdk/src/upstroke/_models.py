@@ -1910,7 +1910,7 @@ class NeedFigure(Struct, frozen=True, kw_only=True, omit_defaults=True):
     """A published figure of water per head and day."""
 
     volume: Quantity
-
+    """Water per head and day."""
     text: str
     """Whom or what it is for."""
     basis: Source
