@@ -42,7 +42,7 @@ check "lint: ruff check" ruff check .
 check "types: mypy" mypy
 check "types: basedpyright" basedpyright --pythonpath "$bin/python"
 check "imports: lint-imports" lint-imports --no-logo
-check "tests: pytest" python -m pytest --cov
+check "tests: pytest" python -m pytest --cov --numprocesses auto --dist worksteal
 core_is_covered
 
 if [ ${#failed[@]} -gt 0 ]; then

@@ -149,15 +149,15 @@ def closed(pump: Pump, springs_of: Springs | None = None) -> Closed:
             gives.take_up,
             gives.shortening,
         )
-        leak, opening, fall = (float(value) for value in flown)
+        leak, fall = (float(value) for value in flown)
     else:
         leak = capacity * math.sqrt(resting) * (pump.upstroke + pump.downstroke + pump.rest)
-        opening, fall = 0.0, 0.0
+        fall = 0.0
     lost = (gives.take_up * pressure - gives.shortening * fall) / pump.plunger_area
     taken_in = pump.plunger_area * float(stretch.effective_stroke(pump.stroke, lost))
     net = taken_in - leak
     load = pump.plunger_area * pressure - pump.rod_area * pump.outlet_pressure + loss * upstroke_area
-    saved = riser.relief(pressure, fall, opening, gives.compliance, gives.take_up, gives.shortening)
+    saved = 0.5 * gives.take_up * pressure**2
     return Closed(
         taken_in=taken_in,
         net=max(net, 0.0) if pump.check_valve else net,
@@ -231,10 +231,16 @@ def test_the_leak_agrees_with_the_simulation(pump: Pump) -> None:
 
 @EVERY_PUMP
 def test_the_work_of_an_upstroke_agrees_with_the_simulation(pump: Pump) -> None:
-    # Where less than a tenth is delivered the load never builds up to its end: the closed form is high there.
+    # As if the drop pipe did not bleed: too much work, never too little, and most where a large hole lets the
+    # pressure fall far, or where less than a tenth is delivered.
     work, idle = simulated(pump).upstroke_work, bleeds(pump) and delivered_water(pump) < 0.1 * pump.swept
     share = closed(pump).upstroke_work / work - 1.0
-    assert -0.012 < share < (0.4 if idle else 0.06 if bleeds(pump) else 0.012)
+    large = pump.hole_diameter > 0.1 * INCH
+    assert (
+        -0.012
+        < share
+        < (0.4 if idle else 0.15 if bleeds(pump) and large else 0.06 if bleeds(pump) else 0.012)
+    )
 
 
 @EVERY_PUMP

@@ -13,7 +13,15 @@ from upstroke_service.settings import Settings
 
 JSON = "application/json"
 PROBLEM = "application/problem+json"
-CALCULATIONS = ("lift-budgets", "tank-curves", "stroke-estimates", "cautions", "hookups", "water-needs", "sizings")
+CALCULATIONS = (
+    "lift-budgets",
+    "tank-curves",
+    "stroke-estimates",
+    "cautions",
+    "hookups",
+    "water-needs",
+    "sizings",
+)
 
 Body = dict[str, Any]
 

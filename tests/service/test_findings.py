@@ -75,7 +75,7 @@ def test_nothing_that_fits_is_a_verdict_with_the_reason_of_the_closest() -> None
 RATINGS: dict[str, tuple[dict[str, Any], str]] = {
     "the tank's rating": ({"/tank/maximum_working_pressure": psi(38)}, "tank_rating"),
     "the relief valve's setting": ({"/site/relief_valve/set_pressure": psi(43)}, "relief_valve"),
-    "the hose's rating": ({"/conduit": {"hose_pressure_rating": psi(38)}}, "hose_rating"),
+    "the hose's rating": ({"/conduit": {"hose_pressure_rating": psi(38), "rise": feet(0)}}, "hose_rating"),
 }
 ABOVE_A_RATING = pytest.mark.parametrize(("changes", "code"), RATINGS.values(), ids=RATINGS)
 
@@ -268,3 +268,15 @@ def test_a_volume_needs_its_unit_to_be_compared() -> None:
     assert in_gallons["reserve"]["water"]["value"] == pytest.approx(
         in_litres["reserve"]["water"]["value"], rel=1e-4
     )
+
+
+def test_a_hose_bears_the_column_of_water_up_to_the_tank_too() -> None:
+    def limit(rise: float) -> float:
+        facts = changed({"/conduit": {"hose_pressure_rating": psi(45), "rise": feet(rise)}})
+        candidate = SERVICE.answer("/v1/sizings", facts)["candidates"][0]
+        limits = {one["code"]: one["pressure"]["value"] for one in candidate["ceiling"]["limits"]}
+        return float(limits["hose_rating"])
+
+    # 2.31 ft of water to 1 psi: common practice, no source.
+    assert limit(0.0) == limit(-10.0) == pytest.approx(45.0)
+    assert limit(23.1) == pytest.approx(35.0, abs=0.05)

@@ -161,7 +161,7 @@ def test_a_drive_that_holds_one_pressure_sets_where_to_stop() -> None:
     ("pointer", "value", "stop"),
     [
         ("/tank/maximum_working_pressure", psi(40), 40),
-        ("/conduit/hose_pressure_rating", psi(38), 38),
+        ("/conduit", {"hose_pressure_rating": psi(38), "rise": feet(0)}, 38),
         ("/site/relief_valve", {"fitted": "yes", "set_pressure": psi(45)}, 40),  # 5 psi below its setting
     ],
 )
@@ -172,7 +172,9 @@ def test_the_weakest_part_sets_where_to_stop(pointer: str, value: Any, stop: flo
 
 
 def test_nothing_is_advised_where_the_tank_would_take_no_water() -> None:
-    body = changed({"/conduit/hose_pressure_rating": psi(28)}, connected({"kind": "tee", **SAFE}))
+    body = changed(
+        {"/conduit": {"hose_pressure_rating": psi(28), "rise": feet(0)}}, connected({"kind": "tee", **SAFE})
+    )
     found = answer(body)
 
     ground = found["refused"][0]["grounds"][0]

@@ -95,7 +95,10 @@ def test_a_verdict_agrees_with_its_candidates(facts: object) -> None:
     assert outcomes == sorted(outcomes, key=order.index)
     if answer["verdict"] == "needs_facts":
         assert outcomes == []
-        assert answer["questions"][0]["pointer"] == "/well/static_water_level"
+        # Only what kills is asked before it.
+        before = [one["effect"] for one in answer["questions"]]
+        pointers = [one["pointer"] for one in answer["questions"]]
+        assert set(before[: pointers.index("/well/static_water_level")]) <= {"safety"}
     elif answer["verdict"] == "nothing_fits":
         assert set(outcomes) == {"does_not_fit"}
         assert "recommended" not in answer
@@ -121,6 +124,43 @@ def test_a_candidate_agrees_with_its_own_limits(facts: object) -> None:
         assert candidate["reasons"]
         if candidate["outcome"] == "fits":
             assert fill["reaches_target"]
+
+
+@pytest.mark.parametrize("path", ["/v1/sizings", "/v1/water-needs"])
+@SETTINGS
+@given(data=st.data())
+def test_a_days_needs_its_fills_and_the_reserve_agree(path: str, data: st.DataObject) -> None:
+    answer = answer_to(path, data.draw(requests(KINDS[path])))
+    if "needs" in answer:
+        day = answer["needs"]
+        for total, column in (("total", "daily"), ("low", "low"), ("high", "high")):
+            summed = sum(line[column]["value"] for line in day["lines"])
+            assert day[total]["value"] == pytest.approx(summed, rel=2e-5)
+        assert ("strokes_a_day" in day) == ("minutes_a_day" in day)
+        assert "strokes_a_day" not in day or "recommended" in answer
+        if "fills_a_day" in day and "reserve" in answer:
+            pumped = day["fills_a_day"] * answer["reserve"]["water"]["value"]
+            assert pumped == pytest.approx(day["total"]["value"], rel=1e-4)
+    if "reserve" in answer:
+        reserve = answer["reserve"]
+        assert (reserve["covers"][0]["count"] >= 1.0) == (reserve["findings"] == [])
+
+
+@SETTINGS
+@given(facts=requests(KINDS["/v1/sizings"]))
+def test_sessions_add_up_to_the_fill(facts: object) -> None:
+    answer = answer_to("/v1/sizings", facts)
+    if "recommended" in answer:
+        plan, fill = answer["sessions"], answer["candidates"][0]["fill"]
+        listed = plan["sessions"]
+        assert (plan["count"] == 1) == (plan["findings"] == [])
+        assert max(listed["time"]["values"]) <= plan["longest"]["value"] * (1.0 + 1e-5)
+        if len(listed["time"]["values"]) == plan["count"]:
+            whole = {"strokes": fill["strokes"]} | {
+                name: fill[name]["value"] for name in ("time", "water", "body_energy")
+            }
+            for name, total in whole.items():
+                assert sum(listed[name]["values"]) == pytest.approx(total, rel=1e-4, abs=1e-9)
 
 
 @SETTINGS

@@ -53,8 +53,8 @@ def test_fills_and_strokes_of_a_day_follow_from_published_needs_and_boyles_law()
     assert day["strokes_a_day"] == pytest.approx(fills * one["strokes"], rel=1e-4)
     assert day["minutes_a_day"]["value"] == pytest.approx(fills * one["time"]["value"], rel=1e-4)
     assert day["summary"].startswith(
-        "About 46 gal a day is needed, between 30 gal a day in cool weather and 55 gal a day in hot weather or "
-        "with animals in milk. One fill gives 5.7 gal that can be used: 8.1 fills a day, which take about "
+        "About 46 gal a day is needed, between 30 gal a day and 55 gal a day: more in hot weather and with animals "
+        "nursing or in milk. One fill gives 5.7 gal that can be used: 8.1 fills a day, which take about "
     )
 
 

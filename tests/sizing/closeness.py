@@ -41,7 +41,7 @@ class Closeness:
         load = case.specific_weight * pump.plunger * lowered
         well = load * pump.springs.give / pump.stroke
         return cls(
-            net=0.002 + well + 0.09 * bleeds + 0.05 * thick,
+            net=0.002 + well + 0.09 * bleeds + 0.10 * thick,
             high=0.006 + 0.30 * bleeds,
             low=0.006 + 2.0 * well + 0.02 * bleeds,
             plain=not bleeds and well < 0.001,

@@ -100,7 +100,7 @@ def test_the_work_of_a_cycle_is_the_work_on_the_water_and_every_loss() -> None:
                 max(weight - case.seal_drag - pump.outlet_pressure(pressure) * pump.rod, 0.0) * pump.stroke
             )
             # While rod and drop pipe stretch the load only builds up: half of it times the stretch is saved.
-            load = pump.plunger_load(pressure, case.cadence)
+            load = pump.plunger_load(pressure, pump.slowest)
             stretch = load * (pump.springs.rod_give + pump.springs.pipe_give)
             if stretch > 0.5 * pump.stroke * pump.lifting / pump.plunger:
                 continue  # Nobody would hang such a pump; there the saving is bounded.

@@ -20,7 +20,7 @@ from upstroke_service.sizing.assessment import Assessment
 from upstroke_service.sizing.filling import Fill
 from upstroke_service.sizing.reduction import prepare
 
-COUNT = 220
+COUNT = 180
 
 LEAST_NET = 0.12
 """Of the displacement: a pump that leaks nearly all stalls sooner or later by what is next to nothing."""

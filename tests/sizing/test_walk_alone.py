@@ -86,7 +86,7 @@ RODS = ((0.375, 193e9), (0.4375, 207e9), (0.500, 193e9), (0.375, 49.6e9))
 """Diameter in inches, modulus in Pa."""
 HEAVIEST = 3000.0
 """Load in N on the plunger beyond which nobody pumps by hand."""
-SIMULATIONS = 80
+SIMULATIONS = 60
 
 
 @dataclass(frozen=True)

@@ -96,6 +96,8 @@ class Pump:
     def drawdown(self, cadence: float) -> float:
         """Well drawdown that the mean flow adds, but no more than the wanted water empties of the casing."""
         case = self.case
+        if self.wanted <= 0.0:
+            return 0.0
         fall = case.volumetric_efficiency * self.displacement * cadence * case.drawdown_per_flow
         return min(fall, self.wanted / case.casing_area) if case.casing_area > 0.0 else fall
 

@@ -18,6 +18,7 @@ from upstroke_service.sizing import reserve as reserves
 from upstroke_service.sizing.assessment import Assessment
 from upstroke_service.sizing.facts import Site
 from upstroke_service.sizing.needs import DAY, Line, Volumes
+from upstroke_service.sizing.remedies import only
 from upstroke_service.units import significant_number
 
 from .assumed import Reading, block
@@ -77,13 +78,13 @@ def read_floor_rise(stated: Needs | UnsetType, site: Site, reading: Reading) -> 
 def refill(found: Assessment, site: Site, place: int, floor_rise: float) -> Refill:
     """A fill of a single ``site`` with the candidate at ``place``, from the least pressure that is of use.
 
-    That is where the next fill begins, wherever the first one did.
+    That is where the next fill begins, wherever the first one did; it ends where that one ended.
     """
     lowest = least_pressure(site, floor_rise)
-    if not site.open and lowest != float(storage.start_of_storage(site)):
-        changed = msgspec.structs.replace(site, start=lowest, target=max(float(site.target), lowest))
-        found = assessment.assess(changed, found.op.lineup)
     fill = found.fill.of(slice(place, place + 1))
+    if not site.open and lowest != float(storage.start_of_storage(site)):
+        changed = msgspec.structs.replace(site, start=lowest, target=max(float(fill.end.item()), lowest))
+        fill = assessment.assess(changed, only(found.op.lineup, place), stop_at_ceiling=False).fill
     return Refill(*(float(value.item()) for value in (fill.volume, fill.strokes, fill.seconds)))
 
 

@@ -195,7 +195,7 @@ async def estimate_water_needs(request: AnyRequest) -> Response[bytes]:
     summary="Size a pump",
     description="The whole job from a quote form: every candidate cylinder assessed, ranked and explained, one "
     "recommended or none; cautions, assumptions and the questions to ask next. Candidates are ranked by outcome, "
-    "water stored, lift margin of a tenth, comfortable hand force, minutes, hand force.",
+    "water stored, lift margin of a tenth, comfortable hand force, a rod that falls by itself, minutes, hand force.",
     tags=["calculations"],
     opt={"operation": Operation(answers.Sizing, requests.SizingRequest, sizings.size), "units": True},
 )

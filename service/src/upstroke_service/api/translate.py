@@ -65,19 +65,20 @@ def read_site(request: SiteRequest, reading: Reading) -> Site:
     if known(block(request.site, Premises).freezes) == "unknown":
         reading.assume("/site/freezes")
     runs = _runs(conduit, reading)
-    hose_rating = reading.given(conduit.hose_pressure_rating)
+    water = read_water(well, reading)
+    rise = reading.number(conduit.rise, "/conduit/rise")
     sustained = reading.given(well.sustained_yield)
     if sustained is None:
         reading.assume("/well/sustained_yield")
     return Site(
-        water=read_water(well, reading),
+        water=water,
         static_water_level=0.0 if level is None else level,
         well_drawdown=drawdown,
         drawdown_per_flow=per_flow,
         casing_area=casing_area,
         sustained_yield=UNLIMITED if sustained is None else sustained,
         outlet_height=reading.number(pump.outlet_height, "/pump/outlet_height"),
-        rise=reading.number(conduit.rise, "/conduit/rise"),
+        rise=rise,
         cylinder_depth=depth,
         runs=runs,
         fittings=_fittings(conduit, runs, reading),
@@ -100,10 +101,19 @@ def read_site(request: SiteRequest, reading: Reading) -> Site:
         tank_rating=premise.tank_rating,
         tank_acceptance=premise.acceptance,
         relief_valve=premise.relief_valve,
-        hose_rating=UNLIMITED if hose_rating is None else hose_rating,
+        hose_rating=_hose_rating(conduit, float(water.specific_weight) * rise, reading),
         highest_known_safe=premise.highest_known_safe,
         casing_room=_casing_room(well, block(request.site, Premises), reading),
     )
+
+
+def _hose_rating(conduit: Conduit, column: float, reading: Reading) -> float:
+    """Tank pressure in Pa at which a hose that begins at the pump outlet stands at its rating.
+
+    It bears the ``column`` of water in Pa up to the tank as well.
+    """
+    rating = reading.given(conduit.hose_pressure_rating)
+    return UNLIMITED if rating is None else max(rating - max(column, 0.0), 0.0)
 
 
 def _drawdown(well: Well, reading: Reading) -> tuple[float, float]:

@@ -177,6 +177,7 @@ def _tired(op: Operation, site: Site, seconds: Array) -> Operation:
 
 
 _POWER_STEPS = 12
+_MOST_EXPONENT = 1.5
 
 
 def _lasting(site: Site, first: Array, first_power: Array, second: Array, second_power: Array) -> Array:
@@ -186,7 +187,9 @@ def _lasting(site: Site, first: Array, first_power: Array, second: Array, second
     """
     tired = second_power < first_power
     ratio = np.where(tired, first_power / second_power, 2.0)
-    exponent = np.where(tired, np.log(np.maximum(second, 1.0) / np.maximum(first, 1.0)) / np.log(ratio), 0.0)
+    # Where less power ends the fill earlier, the time tells nothing: then the power of the first fill's.
+    longer = np.log(np.maximum(second, 1.0) / np.maximum(first, 1.0)) / np.log(ratio)
+    exponent = np.where(tired, np.minimum(np.maximum(longer, 0.0), _MOST_EXPONENT), 0.0)
     seconds = second
     for _ in range(_POWER_STEPS):
         seconds = first * (first_power / _power(site, seconds)) ** exponent

@@ -43,7 +43,7 @@ HARD_LIMITS = slice(2, None)
 # cadence while the force is more than the limit, and with ever longer rests (one part in fifty).
 _STEADY = np.linspace(0.0, 1.0, 13)[:-1] ** 2
 _SLOWING = np.linspace(1.0, 0.0, 13)
-_STRAINED = np.linspace(0.0, 1.0, 4)[1:]
+_STRAINED = np.linspace(0.0, 1.0, 13)[1:] ** 2
 _RESTING = np.geomspace(1.0, 0.02, 33)
 
 
@@ -120,11 +120,12 @@ def _operating_curve(op: Operation) -> _Curve:
     first, last = kept[..., :1], kept[..., -1:]
     # A hand limited by force goes on at the slowest cadence until power limits it too.
     rested = np.maximum(sustained, last)
+    strained = np.maximum(last, np.minimum(rested[..., :1], 0.0))
     lowest = np.minimum(first, 0.0)
     pressure = [
         lowest + (first - lowest) * _STEADY,
         np.maximum.accumulate(kept, axis=-1),
-        last + (rested[..., :1] - last) * _STRAINED,
+        strained + (rested[..., :1] - strained) * _STRAINED,
         rested[..., 1:],
     ]
     effective = [op.preferred + 0.0 * _STEADY, slowing, op.slowest + 0.0 * _STRAINED, resting[..., 1:]]

@@ -75,7 +75,7 @@ class Arch(msgspec.Struct, frozen=True):
         """Tank pressure in Pa at which the curve has a ``value``; its top's where it stays below."""
         above = value - self.at_zero
         root = np.sqrt(np.maximum(self.slope * self.slope + 4.0 * self.bend * above, 0.0))
-        pressure: Real = 2.0 * above / (self.slope + root)
+        pressure: Real = 2.0 * above / np.maximum(self.slope + root, _LEAST)
         return pressure
 
 

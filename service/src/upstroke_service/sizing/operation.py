@@ -49,7 +49,7 @@ class Operation(msgspec.Struct, frozen=True, kw_only=True):
     ``lift`` is the height of the pump outlet above the water at rest, any stated well drawdown
     included; a cycle displaces at most ``displacement``, of which the re-entering rod brings ``returned``
     on the downstroke; ``outlet_pressure`` is what the rise and the check valve add to the tank's pressure;
-    ``plunger_pressure`` stands above the plunger while the water hardly moves. The work of a cycle is the
+    ``plunger_pressure`` stands above the plunger while the well is not drawn down. The work of a cycle is the
     greatest of ``idle_work`` (seals alone), ``falling`` (the rod falls by itself) and ``pushing`` (it has
     to be pushed down), plus ``moving_work``; ``pull`` and ``push`` are the forces at the grip at rest, to
     which ``moving_pull`` adds the peak of friction and inertia; ``moving_head`` and ``moving_hole`` are
@@ -164,20 +164,23 @@ def delivery(op: Operation, pressure: Real, effective: Real) -> Delivery:
     pumping = pumping_cadence(op, effective)
     period = 1.0 / pumping
     upstroke = op.lineup.upstroke_share * period
-    plunger = np.maximum(op.plunger_pressure.at(pressure), 0.0)
+    lowered = site.water.specific_weight * op.lowering.at(pumping)
+    plunger = np.maximum(op.plunger_pressure.at(pressure) + lowered, 0.0)
+    efficiency = op.lineup.volumetric_efficiency
     resting = np.maximum(pressure + op.hole_at_rest, 0.0)
     behind_valve = riser.leakage(
         np.maximum(hole_pressure(op, pressure, pumping), 0.0),
         resting,
         plunger,
         op.hole_capacity,
-        op.lineup.volumetric_efficiency * op.upstroke_area * op.stroke,
+        efficiency * op.upstroke_area * op.stroke,
         upstroke,
         period - upstroke,
         1.0 / effective - period,
         op.returned,
         pipe.compliance,
-        pipe.take_up,
+        # Nothing slips past a plunger that does not yet move in its cylinder.
+        efficiency * pipe.take_up,
         pipe.shortening,
     )
     leak = np.where(site.check_valve, behind_valve.total, op.hole_capacity * np.sqrt(resting) / effective)
@@ -187,7 +190,7 @@ def delivery(op: Operation, pressure: Real, effective: Real) -> Delivery:
     rod_stretch = load * pipe.rod_give
     pipe_stretch = load * pipe.pipe_give - pipe.shortening * fall / op.plunger_area
     stroke = stretch.effective_stroke(op.stroke, rod_stretch + pipe_stretch)
-    net = op.lineup.volumetric_efficiency * op.plunger_area * stroke - leak
+    net = efficiency * op.plunger_area * stroke - leak
     return Delivery(net, leak, stroke, rod_stretch, pipe_stretch)
 
 

@@ -53,9 +53,7 @@ def prepare(site: Site, lineup: Lineup) -> Operation:
     gamma = site.water.specific_weight
     outlet_pressure = gamma * site.rise + np.where(site.check_valve, site.cracking_pressure, 0.0)
     lowering = geometry.lowering
-    plunger_pressure = Line(
-        gamma * (geometry.lift + lowering.at(site.cadence)) + outlet_pressure, np.asarray(1.0)
-    )
+    plunger_pressure = Line(gamma * geometry.lift + outlet_pressure, np.asarray(1.0))
     upstroke, returning = _forces(site, lineup, geometry, riser, outlet_pressure)
     per_force = stroke / lineup.handle_efficiency
     lever = lineup.handle_ratio * lineup.handle_efficiency
@@ -186,15 +184,17 @@ def _forces(
 def _relief(site: Site, lineup: Lineup, geometry: _Geometry, riser: Riser, plunger_pressure: Line) -> Arch:
     """Work in J that is saved while rod and pipe stretch and the load only builds up, by tank pressure.
 
-    Half of load times stretch, as if the drop pipe stayed under pressure through the return: where a hole
-    bleeds it, a little more is saved. Bounded where the whole stroke would go into stretch, so that the
-    work of a cycle still rises with the pressure.
+    Half of load times stretch, at the least that the flow draws the well down, and as if the drop pipe
+    stayed under pressure through the return: where a hole bleeds it, a little more is saved. Bounded where
+    the whole stroke would go into stretch, so that the work of a cycle still rises with the pressure.
 
     Source: elastic energy of rod and pipe; at most 1 % less than a simulation in small steps of time.
     """
-    at_rest = np.maximum(plunger_pressure.at_zero, 0.0)
-    highest = at_rest + 1.05 * np.maximum(np.maximum(site.target, site.precharge), site.start)
-    most = geometry.stroke * (geometry.plunger - geometry.rod) / np.maximum(highest, 1.0)
+    lowered = site.water.specific_weight * geometry.lowering.c0
+    at_rest = np.maximum(plunger_pressure.at_zero + lowered, 0.0)
+    most_gauge = np.maximum(np.maximum(site.target, site.precharge), site.start)
+    highest = at_rest + 1.05 * np.maximum(most_gauge, 1.0)
+    most = geometry.stroke * (geometry.plunger - geometry.rod) / highest
     half = 0.5 * np.minimum(riser.take_up, most) / lineup.handle_efficiency
     return Arch(half * at_rest**2, 2.0 * half * at_rest, half)
 
