@@ -1,5 +1,6 @@
 """Stands in for the network: answers from a list and remembers what was sent."""
 
+import asyncio
 import json
 from collections.abc import Iterable
 from typing import Any
@@ -40,3 +41,17 @@ def client_that_gets(
 ) -> tuple[upstroke.Client, FakeTransport]:
     transport = FakeTransport(replies)
     return upstroke.Client(transport=transport, retries=0), transport
+
+
+class Answering:
+    """The same for a client that awaits."""
+
+    def __init__(self, transport: upstroke.Transport) -> None:
+        self._transport = transport
+
+    async def send(self, call: upstroke.Call) -> upstroke.Reply:
+        await asyncio.sleep(0.0)
+        return self._transport.send(call)
+
+    async def close(self) -> None:
+        self._transport.close()

@@ -18,7 +18,9 @@ import upstroke
         (422, upstroke.InvalidRequestError),
         (429, upstroke.RateLimitedError),
         (500, upstroke.ApiError),
+        (502, upstroke.ServiceUnavailableError),
         (503, upstroke.ServiceUnavailableError),
+        (504, upstroke.ServiceUnavailableError),
     ],
 )
 def test_each_status_has_its_error(status: int, kind: type[upstroke.ApiError]) -> None:
@@ -66,7 +68,8 @@ def test_a_busy_service_says_when_to_come_back() -> None:
     ("status", "kind"),
     [
         (503, upstroke.ServiceUnavailableError),
-        (502, upstroke.UnexpectedResponseError),
+        (502, upstroke.ServiceUnavailableError),
+        (500, upstroke.UnexpectedResponseError),
         (301, upstroke.UnexpectedResponseError),
     ],
 )

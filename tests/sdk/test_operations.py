@@ -1,11 +1,12 @@
 """The client's methods and the contract's operations: none is missing, each fits."""
 
+import asyncio
 import inspect
 
 import msgspec
 import pytest
 from tests.sdk.contract_document import contract
-from tests.sdk.fake_transport import FakeTransport, reply
+from tests.sdk.fake_transport import Answering, FakeTransport, reply
 
 import upstroke
 from upstroke import _operations
@@ -39,10 +40,10 @@ DESCRIBED = {
 
 
 def test_every_operation_of_the_contract_has_a_method_and_every_method_an_operation() -> None:
-    public = {name for name, _ in inspect.getmembers(upstroke.Client, inspect.isfunction) if name[0] != "_"}
-
     assert set(DESCRIBED) == set(METHODS) == set(KNOWN)
-    assert set(METHODS.values()) == public - {"close"}
+    for client in (upstroke.Client, upstroke.AsyncClient):
+        public = {name for name, _ in inspect.getmembers(client, inspect.isfunction) if name[0] != "_"}
+        assert set(METHODS.values()) == public - {"close"}
 
 
 @pytest.mark.parametrize("operation_id", sorted(DESCRIBED))
@@ -61,12 +62,22 @@ def test_an_operation_goes_where_the_contract_says_and_takes_and_gives_what_it_s
 
 @pytest.mark.parametrize("operation_id", sorted(DESCRIBED))
 def test_a_method_sends_the_parameters_of_its_operation_and_no_others(operation_id: str) -> None:
-    transport = FakeTransport([reply({"status": "the wrong answer"})])
+    transport = FakeTransport([reply({"status": "the wrong answer"})] * 2)
+    arguments = ["a b"] if operation_id == "get_catalogue" else []
     method = getattr(upstroke.Client(transport=transport, units="si"), METHODS[operation_id])
     with pytest.raises(upstroke.UnexpectedResponseError):
-        method(*(["a b"] if operation_id == "get_catalogue" else []))
+        method(*arguments)
+    awaited = getattr(upstroke.AsyncClient(transport=Answering(transport), units="si"), METHODS[operation_id])
+    with pytest.raises(upstroke.UnexpectedResponseError):
+        asyncio.run(awaited(*arguments))
 
-    (call,) = transport.calls
+    call, other = transport.calls
+    assert (call.method, call.path, call.query, call.body) == (
+        other.method,
+        other.path,
+        other.query,
+        other.body,
+    )
     parameters = DESCRIBED[operation_id][2].get("parameters", [])
     assert set(call.query) == {each["name"] for each in parameters if each["in"] == "query"}
     assert call.path == DESCRIBED[operation_id][1].replace("{name}", "a%20b")

@@ -1,17 +1,24 @@
 """What the package shows to its users, and what importing it drags in."""
 
+import inspect
 import subprocess
 import sys
+import tomllib
 from importlib import resources
 
-import upstroke
+from tests.sdk.contract_document import ROOT
 
-NOT_IMPORTED = {"httpx", "litestar", "numpy", "pint", "upstroke_service"}
+import upstroke
+from upstroke._version import VERSION
+
+NOT_IMPORTED = {"asyncio", "email", "httpx", "litestar", "numpy", "pint", "upstroke_service"}
 
 # A change here is a change for users: note it in the changelog.
 PUBLIC = [
     "ApiError",
     "Assumption",
+    "AsyncClient",
+    "AsyncTransport",
     "Call",
     "Candidate",
     "CatalogueDetail",
@@ -150,3 +157,30 @@ def test_importing_it_imports_nothing_heavy() -> None:
 
 def test_the_package_says_that_it_is_typed() -> None:
     assert resources.files(upstroke).joinpath("py.typed").is_file()
+
+
+def test_both_clients_have_the_same_methods_with_the_same_facts_and_descriptions() -> None:
+    def surface(client: type) -> dict[str, tuple[str, str | None]]:
+        named = {"__aenter__": "__enter__", "__aexit__": "__exit__"}
+        members = inspect.getmembers(client, lambda one: inspect.isroutine(one) or inspect.ismethod(one))
+        return {
+            named.get(name, name): (
+                str(inspect.signature(member)).replace("AsyncTransport", "Transport"),
+                member.__doc__,
+            )
+            for name, member in members
+            if name in {"__init__", *named, *named.values()} or not name.startswith("_")
+        }
+
+    assert surface(upstroke.AsyncClient) == surface(upstroke.Client)
+    assert all(
+        inspect.iscoroutinefunction(member)
+        for name, member in inspect.getmembers(upstroke.AsyncClient, inspect.isfunction)
+        if not name.startswith("_")
+    )
+
+
+def test_the_version_is_the_package_s() -> None:
+    package = tomllib.loads((ROOT / "sdk/pyproject.toml").read_text())["project"]
+
+    assert package["version"] == VERSION

@@ -19,6 +19,7 @@ Whatever is left out is assumed, and the answer says what was assumed. A request
 Everything that can go wrong is an UpstrokeError.
 """
 
+from ._async_client import AsyncClient
 from ._client import Client
 from ._errors import (
     ApiError,
@@ -134,11 +135,13 @@ from ._models import (
     Well,
 )
 from ._quantity import Quantity, QuantityInput
-from ._transport import Transport
+from ._transport import AsyncTransport, Transport
 
 __all__ = [
     "ApiError",
     "Assumption",
+    "AsyncClient",
+    "AsyncTransport",
     "Call",
     "Candidate",
     "CatalogueDetail",

@@ -1,11 +1,14 @@
 """The synchronous client: one method per operation of the service."""
 
-import os
+import time
 from collections.abc import Mapping
 from types import TracebackType
-from typing import Final, Self, Unpack
+from typing import Self, Unpack
 
-from ._exchange import Units, answer, calculation, reading
+from . import _configuration as configuration
+from ._caller import Caller
+from ._errors import TransportError
+from ._exchange import Call, Reply, Units, answer, calculation, reading
 from ._facts import Facts
 from ._models import (
     CatalogueDetail,
@@ -57,10 +60,7 @@ from ._operations import (
     Calculation,
     Operation,
 )
-from ._retry import Patience
-from ._transport import Keyed, Transport
-
-_KEY_VARIABLE: Final = "UPSTROKE_API_KEY"
+from ._transport import Transport
 
 
 class Client:
@@ -73,35 +73,39 @@ class Client:
 
     def __init__(
         self,
-        base_url: str = "http://127.0.0.1:8080",
+        base_url: str | None = None,
         *,
         api_key: str | None = None,
         units: Units = "us",
-        timeout: float = 10.0,
+        timeout: float | None = None,
         retries: int = 2,
         transport: Transport | None = None,
     ) -> None:
         """Prepare a client; nothing is sent yet.
 
         Args:
-            base_url: address of the service.
+            base_url: address of the service; where it is None, what the environment variable UPSTROKE_URL
+                holds, or else http://127.0.0.1:8080.
             api_key: key or token that the service asks for; where it is None, what the environment variable
                 UPSTROKE_API_KEY holds, if anything. It is sent with every call and shown nowhere.
             units: unit system of the answers, unless a call says otherwise.
-            timeout: seconds that each step of a call may take, such as connecting or waiting for bytes.
+            timeout: seconds that each step of a call may take, such as connecting or waiting for bytes; where
+                it is None, what the environment variable UPSTROKE_TIMEOUT holds, or else 10.
             retries: how often a call is repeated where nobody answers or the service is busy.
             transport: what carries the calls, in place of HTTP to ``base_url``.
+
+        Raises:
+            ValueError: where one of these can't be used.
         """
+        self._caller = Caller(configuration.key(api_key), retries)
         if transport is None:
             # Imported here because httpx takes longer to import than all the rest together.
             from ._httpx import HttpxTransport  # noqa: PLC0415
 
-            transport = HttpxTransport(base_url, timeout=timeout)
-        key = os.environ.get(_KEY_VARIABLE, "") if api_key is None else api_key
-        if key:
-            transport = Keyed(transport, key)
+            transport = HttpxTransport(
+                configuration.address(base_url), timeout=configuration.timeout(timeout)
+            )
         self._transport = transport
-        self._patience = Patience(transport, retries)
         self._units: Units = units
 
     def __enter__(self) -> Self:
@@ -228,7 +232,7 @@ class Client:
 
     def live(self) -> Health:
         """Whether the service runs; asked once, without patience."""
-        return answer(CHECK_LIVE, self._transport.send(reading(CHECK_LIVE)))
+        return answer(CHECK_LIVE, self._send(reading(CHECK_LIVE), once=True))
 
     def ready(self) -> Health:
         """Whether the service takes work; asked once, without patience.
@@ -236,7 +240,7 @@ class Client:
         Raises:
             ServiceUnavailableError: where it doesn't yet or doesn't any more.
         """
-        return answer(CHECK_READY, self._transport.send(reading(CHECK_READY)))
+        return answer(CHECK_READY, self._send(reading(CHECK_READY), once=True))
 
     def _calculate(
         self,
@@ -246,7 +250,20 @@ class Client:
         units: Units | None,
     ) -> Answer:
         call = calculation(operation, request, facts, units or self._units)
-        return answer(operation, self._patience.send(call))
+        return answer(operation, self._send(call))
 
     def _read(self, operation: Operation[Answer], units: Units | None = None, **path_values: str) -> Answer:
-        return answer(operation, self._patience.send(reading(operation, units, **path_values)))
+        return answer(operation, self._send(reading(operation, units, **path_values)))
+
+    def _send(self, call: Call, *, once: bool = False) -> Reply:
+        exchange = self._caller.begin(call, once=once)
+        while True:
+            outcome: Reply | TransportError
+            try:
+                outcome = self._transport.send(exchange.call)
+            except TransportError as error:
+                outcome = error
+            wait = exchange.wait_after(outcome)
+            if wait is None:
+                return exchange.reply(outcome)
+            time.sleep(wait)

@@ -21,7 +21,13 @@ class FactError(UpstrokeError, ValueError):
 
 
 class TransportError(UpstrokeError):
-    """No answer came: the service can't be reached, or the connection broke."""
+    """No answer came: the service can't be reached, or the connection broke.
+
+    Attributes:
+        request_id: under which the service logged the call, if it arrived there.
+    """
+
+    request_id: str = ""
 
 
 class RequestTimeoutError(TransportError):
@@ -81,7 +87,7 @@ class RateLimitedError(ApiError):
 
 
 class ServiceUnavailableError(ApiError):
-    """The service is busy, starting or stopping (status 503); wait for ``retry_after`` seconds."""
+    """The service is busy, starting or stopping (status 503), or a proxy can't reach it (502, 504)."""
 
 
 class UnexpectedResponseError(ApiError):

@@ -1,5 +1,6 @@
 """Requests to bytes and replies to answers, without any input or output of its own."""
 
+import time
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal, TypeAlias
@@ -30,7 +31,9 @@ _ERRORS: dict[int, type[ApiError]] = {
     404: NotFoundError,
     422: InvalidRequestError,
     429: RateLimitedError,
+    502: ServiceUnavailableError,
     503: ServiceUnavailableError,
+    504: ServiceUnavailableError,
 }
 
 
@@ -100,9 +103,15 @@ def answer(operation: Operation[Answer], reply: Reply) -> Answer:
 
 
 def retry_after(reply: Reply) -> float | None:
-    """Seconds that the service asks to wait; a date in their place is not read."""
+    """Seconds that the service asks to wait, as a number or as a date; None where it asks for none."""
     text = reply.headers.get("retry-after", "")
-    return float(text) if text.isascii() and text.isdigit() else None
+    if text.isascii() and text.isdigit():
+        return float(text)
+    # Imported here because dates are rare and this takes long to import.
+    from email.utils import mktime_tz, parsedate_tz  # noqa: PLC0415
+
+    date = parsedate_tz(text)
+    return max(mktime_tz(date) - time.time(), 0.0) if date else None
 
 
 def _error(reply: Reply) -> ApiError:

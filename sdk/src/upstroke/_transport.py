@@ -1,6 +1,5 @@
 """How calls reach the service. Anything with these two methods can stand in, such as a fake in a test."""
 
-from dataclasses import replace
 from typing import Protocol
 
 from ._exchange import Call, Reply
@@ -22,26 +21,17 @@ class Transport(Protocol):
         ...
 
 
-class Keyed:
-    """A transport that shows a key with every call."""
+class AsyncTransport(Protocol):
+    """The same for clients that wait with ``await``."""
 
-    def __init__(self, transport: Transport, key: str) -> None:
-        """Send calls with ``transport``.
+    async def send(self, call: Call) -> Reply:
+        """Send a call and wait for its reply.
 
         Raises:
-            ValueError: where the key can't be sent; the message doesn't repeat it.
+            TransportError: where no reply comes.
         """
-        if not (key.isascii() and key.isprintable()) or " " in key:
-            raise ValueError("an API key has letters, digits and signs of ASCII only, without spaces")
-        self._transport = transport
-        self._authorization = f"Bearer {key}"
+        ...
 
-    def send(self, call: Call) -> Reply:
-        """Send a call with the key and wait for its reply."""
-        return self._transport.send(
-            replace(call, headers={**call.headers, "authorization": self._authorization})
-        )
-
-    def close(self) -> None:
+    async def close(self) -> None:
         """Let go of connections."""
-        self._transport.close()
+        ...

@@ -1,0 +1,273 @@
+"""The asynchronous client: the methods of the synchronous one, to be awaited."""
+
+from collections.abc import Mapping
+from types import TracebackType
+from typing import Self, Unpack
+
+from . import _configuration as configuration
+from ._caller import Caller
+from ._errors import TransportError
+from ._exchange import Call, Reply, Units, answer, calculation, reading
+from ._facts import Facts
+from ._models import (
+    CatalogueDetail,
+    CatalogueList,
+    CautionFacts,
+    CautionRequest,
+    Cautions,
+    DefaultList,
+    Health,
+    HookupFacts,
+    HookupRequest,
+    Hookups,
+    LiftBudgetFacts,
+    LiftBudgetRequest,
+    LiftBudgets,
+    OperatorList,
+    Sizing,
+    SizingFacts,
+    SizingRequest,
+    StrokeEstimateFacts,
+    StrokeEstimateRequest,
+    StrokeEstimates,
+    TankCurve,
+    TankCurveFacts,
+    TankCurveRequest,
+    UnitList,
+    WaterNeedFacts,
+    WaterNeedRequest,
+    WaterNeeds,
+    WaterUseList,
+)
+from ._operations import (
+    ADVISE_HOOKUPS,
+    CHECK_LIVE,
+    CHECK_READY,
+    COMPUTE_LIFT_BUDGETS,
+    COMPUTE_TANK_CURVE,
+    ESTIMATE_STROKES,
+    ESTIMATE_WATER_NEEDS,
+    GET_CATALOGUE,
+    LIST_CATALOGUES,
+    LIST_CAUTIONS,
+    LIST_DEFAULTS,
+    LIST_OPERATORS,
+    LIST_UNITS,
+    LIST_WATER_USES,
+    SIZE_PUMP,
+    Answer,
+    Calculation,
+    Operation,
+)
+from ._transport import AsyncTransport
+
+
+class AsyncClient:
+    """Talks to one service; a context manager that closes its connections at the end.
+
+    Every calculation takes its facts as a request struct, as a mapping such as parsed JSON, as keyword
+    arguments, or as a mix in which keyword arguments replace the request's fields. Every method raises an
+    UpstrokeError where no answer can be had.
+    """
+
+    def __init__(
+        self,
+        base_url: str | None = None,
+        *,
+        api_key: str | None = None,
+        units: Units = "us",
+        timeout: float | None = None,
+        retries: int = 2,
+        transport: AsyncTransport | None = None,
+    ) -> None:
+        """Prepare a client; nothing is sent yet.
+
+        Args:
+            base_url: address of the service; where it is None, what the environment variable UPSTROKE_URL
+                holds, or else http://127.0.0.1:8080.
+            api_key: key or token that the service asks for; where it is None, what the environment variable
+                UPSTROKE_API_KEY holds, if anything. It is sent with every call and shown nowhere.
+            units: unit system of the answers, unless a call says otherwise.
+            timeout: seconds that each step of a call may take, such as connecting or waiting for bytes; where
+                it is None, what the environment variable UPSTROKE_TIMEOUT holds, or else 10.
+            retries: how often a call is repeated where nobody answers or the service is busy.
+            transport: what carries the calls, in place of HTTP to ``base_url``.
+
+        Raises:
+            ValueError: where one of these can't be used.
+        """
+        self._caller = Caller(configuration.key(api_key), retries)
+        if transport is None:
+            # Imported here because httpx takes longer to import than all the rest together.
+            from ._httpx import AsyncHttpxTransport  # noqa: PLC0415
+
+            transport = AsyncHttpxTransport(
+                configuration.address(base_url), timeout=configuration.timeout(timeout)
+            )
+        self._transport = transport
+        self._units: Units = units
+
+    async def __aenter__(self) -> Self:
+        """The client itself."""
+        return self
+
+    async def __aexit__(
+        self,
+        error_type: type[BaseException] | None,
+        error: BaseException | None,
+        traceback: TracebackType | None,
+    ) -> None:
+        """Close the connections."""
+        await self.close()
+
+    async def close(self) -> None:
+        """Close the connections; the client is of no more use."""
+        await self._transport.close()
+
+    async def size(
+        self,
+        request: SizingRequest | Mapping[str, object] | None = None,
+        /,
+        *,
+        units: Units | None = None,
+        **facts: Unpack[SizingFacts],
+    ) -> Sizing:
+        """The whole job: every cylinder assessed, ranked and explained, and one recommended if any fits."""
+        return await self._calculate(SIZE_PUMP, request, facts, units)
+
+    async def lift_budgets(
+        self,
+        request: LiftBudgetRequest | Mapping[str, object] | None = None,
+        /,
+        *,
+        units: Units | None = None,
+        **facts: Unpack[LiftBudgetFacts],
+    ) -> LiftBudgets:
+        """The total dynamic head line by line, against the rated lift of each cylinder."""
+        return await self._calculate(COMPUTE_LIFT_BUDGETS, request, facts, units)
+
+    async def tank_curve(
+        self,
+        request: TankCurveRequest | Mapping[str, object] | None = None,
+        /,
+        *,
+        units: Units | None = None,
+        **facts: Unpack[TankCurveFacts],
+    ) -> TankCurve:
+        """How much water the tank holds at each pressure."""
+        return await self._calculate(COMPUTE_TANK_CURVE, request, facts, units)
+
+    async def stroke_estimates(
+        self,
+        request: StrokeEstimateRequest | Mapping[str, object] | None = None,
+        /,
+        *,
+        units: Units | None = None,
+        **facts: Unpack[StrokeEstimateFacts],
+    ) -> StrokeEstimates:
+        """Strokes, minutes, work and hand force of a fill, and the practical ceiling of each cylinder."""
+        return await self._calculate(ESTIMATE_STROKES, request, facts, units)
+
+    async def water_needs(
+        self,
+        request: WaterNeedRequest | Mapping[str, object] | None = None,
+        /,
+        *,
+        units: Units | None = None,
+        **facts: Unpack[WaterNeedFacts],
+    ) -> WaterNeeds:
+        """What people, uses and animals need every day, what one fill gives, and how much pumping that is."""
+        return await self._calculate(ESTIMATE_WATER_NEEDS, request, facts, units)
+
+    async def hookups(
+        self,
+        request: HookupRequest | Mapping[str, object] | None = None,
+        /,
+        *,
+        units: Units | None = None,
+        **facts: Unpack[HookupFacts],
+    ) -> Hookups:
+        """The ways to connect the pump, best first, with their steps; and those that must not be used."""
+        return await self._calculate(ADVISE_HOOKUPS, request, facts, units)
+
+    async def cautions(
+        self,
+        request: CautionRequest | Mapping[str, object] | None = None,
+        /,
+        *,
+        units: Units | None = None,
+        **facts: Unpack[CautionFacts],
+    ) -> Cautions:
+        """What could hurt someone or break something at this site, worst first."""
+        return await self._calculate(LIST_CAUTIONS, request, facts, units)
+
+    async def catalogues(self) -> CatalogueList:
+        """The catalogues that the service offers."""
+        return await self._read(LIST_CATALOGUES)
+
+    async def catalogue(self, name: str, /, *, units: Units | None = None) -> CatalogueDetail:
+        """A catalogue with its cylinders.
+
+        Raises:
+            NotFoundError: where the service has none of this name.
+        """
+        return await self._read(GET_CATALOGUE, units or self._units, name=name)
+
+    async def units(self) -> UnitList:
+        """The accepted units with their factors, the bounds of inputs, and the units of answers."""
+        return await self._read(LIST_UNITS)
+
+    async def defaults(self, *, units: Units | None = None) -> DefaultList:
+        """What is assumed where a fact is left out."""
+        return await self._read(LIST_DEFAULTS, units or self._units)
+
+    async def operators(self, *, units: Units | None = None) -> OperatorList:
+        """What each profile of the people who pump stands for, and what its figures rest on."""
+        return await self._read(LIST_OPERATORS, units or self._units)
+
+    async def water_uses(self, *, units: Units | None = None) -> WaterUseList:
+        """The published figures of how much water uses, people and animals take."""
+        return await self._read(LIST_WATER_USES, units or self._units)
+
+    async def live(self) -> Health:
+        """Whether the service runs; asked once, without patience."""
+        return answer(CHECK_LIVE, await self._send(reading(CHECK_LIVE), once=True))
+
+    async def ready(self) -> Health:
+        """Whether the service takes work; asked once, without patience.
+
+        Raises:
+            ServiceUnavailableError: where it doesn't yet or doesn't any more.
+        """
+        return answer(CHECK_READY, await self._send(reading(CHECK_READY), once=True))
+
+    async def _calculate(
+        self,
+        operation: Calculation[Answer],
+        request: Facts | None,
+        facts: Mapping[str, object],
+        units: Units | None,
+    ) -> Answer:
+        call = calculation(operation, request, facts, units or self._units)
+        return answer(operation, await self._send(call))
+
+    async def _read(
+        self, operation: Operation[Answer], units: Units | None = None, **path_values: str
+    ) -> Answer:
+        return answer(operation, await self._send(reading(operation, units, **path_values)))
+
+    async def _send(self, call: Call, *, once: bool = False) -> Reply:
+        exchange = self._caller.begin(call, once=once)
+        while True:
+            outcome: Reply | TransportError
+            try:
+                outcome = await self._transport.send(exchange.call)
+            except TransportError as error:
+                outcome = error
+            wait = exchange.wait_after(outcome)
+            if wait is None:
+                return exchange.reply(outcome)
+            # Imported here because only these clients need it, and rarely.
+            from asyncio import sleep  # noqa: PLC0415
+
+            await sleep(wait)
