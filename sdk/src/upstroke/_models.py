@@ -724,7 +724,10 @@ class ProblemError(Struct, frozen=True, kw_only=True, omit_defaults=True):
     """One fault."""
 
     pointer: str
-    """JSON Pointer to the faulty field of the body; empty: the whole body."""
+    """JSON Pointer to the faulty field of the body; empty: the whole body.
+
+    Of a formula: a slash and the name of the faulty parameter.
+    """
     detail: str
     """What is wrong and what would be accepted."""
 

@@ -15,8 +15,8 @@ from typing import Annotated
 
 import msgspec
 
-SCOPES = ("calculate", "read")
-"""What a caller may be allowed: calculations, and everything that is looked up."""
+SCOPES = ("calculate", "read", "formulas")
+"""What a caller may be allowed: calculations, everything that is looked up, and formulas alone."""
 
 PREFIX = "upstroke_"
 """How every key begins, so that a key that ended up in the wrong place is recognised."""

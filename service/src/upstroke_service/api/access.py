@@ -13,7 +13,7 @@ from upstroke_service.watched import Watched
 from . import problems
 from .callers import Caller, headers_of
 
-CALCULATE, READ = SCOPES
+CALCULATE, READ, FORMULAS = SCOPES
 
 PROBES = frozenset({"/livez", "/readyz"})
 """Addresses that tell whoever runs the service how it is doing: never refused, and never counted."""
@@ -23,6 +23,9 @@ OPEN = PROBES | {"/openapi.json", "/docs"}
 
 OPEN_FOLDERS = ("/problems/", "/docs/")
 """Folders of pages that answer everyone."""
+
+FORMULA_FOLDER = "/v1/formulas/"
+"""Folder of the formulas: calculations by GET, with a scope of their own, so that they can be opened alone."""
 
 _REALM = 'Bearer realm="upstroke"'
 
@@ -107,22 +110,30 @@ def guard(app: ASGIApp, entrance: Gate | None, keyless: frozenset[str]) -> ASGIA
         if scope["type"] != ScopeType.HTTP or is_open(scope["path"]):
             await app(scope, receive, send)
             return
-        needed = CALCULATE if scope["method"] == "POST" else READ
+        opening = opened_by(scope["method"], scope["path"])
         shown = headers_of(scope, b"authorization")
         caller = await _caller(entrance, shown) if shown else None
         if caller is not None:
             scope.setdefault("state", {})["caller"] = caller
         allowed = caller.scopes if caller else keyless if not shown else frozenset()
-        if needed in allowed:
+        if not allowed.isdisjoint(opening):
             await app(scope, receive, _kept_private(send))
         elif caller is None:
             await _refuse_unknown(scope, send, shown=bool(shown))
         else:
+            needed = opening[0]
             challenge = f'{_REALM}, error="insufficient_scope", scope="{needed}"'
             detail = f"This key or token lacks the scope '{needed}'. Whoever runs the service can grant it."
             await problems.refuse(scope, send, "forbidden", detail, {"WWW-Authenticate": challenge})
 
     return wrapped
+
+
+def opened_by(method: str, path: str) -> tuple[str, ...]:
+    """The scopes of which any one opens an address; the least that does comes first."""
+    if path.startswith(FORMULA_FOLDER):
+        return (FORMULAS, CALCULATE)
+    return (CALCULATE,) if method == "POST" else (READ,)
 
 
 def is_open(path: str) -> bool:

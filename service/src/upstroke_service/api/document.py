@@ -14,8 +14,10 @@ from upstroke_service.settings import Settings
 from upstroke_service.wording import LANGUAGES, wording
 
 from . import problems
-from .access import CALCULATE, PROBES, READ, is_open
+from .access import PROBES, is_open, opened_by
 from .compute import Context
+from .formula_queries import documented
+from .formulas import COLUMNS, MEDIA_TYPES, Formula, as_csv, as_text, example
 from .lineups import load_catalogues
 from .operation import EXAMPLE_CATALOGUE, Operation, examples
 from .queries import parameters
@@ -29,6 +31,9 @@ ANSWERED = "suction-at-altitude"
 
 _TAGS = {
     "calculations": "Pure calculations: the same body gets the same answer, and nothing is stored.",
+    "formulas": "One figure of a calculation each, for what can only fetch an address, such as the web functions of "
+    "spreadsheets. A quantity is two parameters, its value and its unit. Units of the answer are those of the system "
+    "that 'units' asks for.",
     "operations": "For whoever runs the service.",
     "reference": "What a deployment offers and assumes.",
 }
@@ -41,12 +46,13 @@ _BEARER = "bearer"
 
 def document(handlers: Iterable[HTTPRouteHandler]) -> Document:
     """The contract as an OpenAPI 3.1 document."""
-    described = [handler for handler in handlers if "operation" in handler.opt]
+    described = [handler for handler in handlers if {"operation", "formula"} & handler.opt.keys()]
     kinds: list[type[msgspec.Struct]] = [Problem]
     paths: dict[str, Any] = {}
     for handler in described:
-        operation: Operation = handler.opt["operation"]
-        kinds += [kind for kind in (operation.request, operation.answer) if kind is not None]
+        operation: Operation | None = handler.opt.get("operation")
+        if operation is not None:
+            kinds += [kind for kind in (operation.request, operation.answer) if kind is not None]
         path = re.sub(r":\w+}", "}", next(iter(handler.paths)))
         method = next(iter(handler.http_methods)).lower()
         paths.setdefault(path, {})[method] = _operation(handler, operation)
@@ -66,7 +72,7 @@ def document(handlers: Iterable[HTTPRouteHandler]) -> Document:
     }
 
 
-def _operation(handler: HTTPRouteHandler, operation: Operation) -> dict[str, Any]:
+def _operation(handler: HTTPRouteHandler, operation: Operation | None) -> dict[str, Any]:
     described: dict[str, Any] = {
         "operationId": handler.operation_id,
         "summary": handler.summary,
@@ -76,7 +82,7 @@ def _operation(handler: HTTPRouteHandler, operation: Operation) -> dict[str, Any
         "parameters": _parameters(handler),
         "responses": _responses(handler, operation),
     }
-    if operation.request is not None:
+    if operation is not None and operation.request is not None:
         described["requestBody"] = {
             "required": True,
             "description": "The facts; whatever is left out is assumed, and the answer says what was assumed.",
@@ -95,9 +101,11 @@ def _operation(handler: HTTPRouteHandler, operation: Operation) -> dict[str, Any
 
 def _security(handler: HTTPRouteHandler) -> list[dict[str, list[str]]]:
     """A key or token with the scope that is needed; or nothing, where a deployment asks for none."""
-    if is_open(next(iter(handler.paths))):
+    path = next(iter(handler.paths))
+    if is_open(path):
         return []
-    return [{_BEARER: [CALCULATE if "POST" in handler.http_methods else READ]}, {}]
+    method = "POST" if "POST" in handler.http_methods else "GET"
+    return [*({_BEARER: [scope]} for scope in opened_by(method, path)), {}]
 
 
 def _reference(kind: type[msgspec.Struct]) -> dict[str, str]:
@@ -107,6 +115,10 @@ def _reference(kind: type[msgspec.Struct]) -> dict[str, str]:
 def _parameters(handler: HTTPRouteHandler) -> list[dict[str, Any]]:
     names = inspect.signature(handler.fn).parameters
     found: list[dict[str, Any]] = []
+    formula: Formula | None = handler.opt.get("formula")
+    if formula is not None:
+        found += [one for fact in formula.parameters for one in documented(fact, formula.request)]
+        found.append(_FORMAT)
     if "name" in names:
         found.append(
             {
@@ -118,7 +130,7 @@ def _parameters(handler: HTTPRouteHandler) -> list[dict[str, Any]]:
                 "example": EXAMPLE_CATALOGUE,
             }
         )
-    if parameters(handler.opt):
+    if formula is not None or parameters(handler.opt):
         found.append(
             {
                 "name": "units",
@@ -131,7 +143,7 @@ def _parameters(handler: HTTPRouteHandler) -> list[dict[str, Any]]:
     return found
 
 
-def _responses(handler: HTTPRouteHandler, operation: Operation) -> dict[str, Any]:
+def _responses(handler: HTTPRouteHandler, operation: Operation | None) -> dict[str, Any]:
     codes: list[str] = [
         "internal-error",
         "invalid-field",
@@ -140,29 +152,36 @@ def _responses(handler: HTTPRouteHandler, operation: Operation) -> dict[str, Any
         "headers-too-large",
     ]
     path = next(iter(handler.paths))
-    codes += operation.refusals
+    codes += operation.refusals if operation is not None else _OF_FACTS
     if path not in PROBES:
         codes += _OF_LOAD
     if not is_open(path):
         codes += _OF_ACCESS
     if "request" in inspect.signature(handler.fn).parameters:
         codes.append("not-acceptable")
-    if operation.request is not None:
+    if operation is not None and operation.request is not None:
         codes += _OF_BODIES
         codes += _OF_FACTS
     if "name" in inspect.signature(handler.fn).parameters:
         codes.append("not-found")
-    found: dict[str, Any] = {
-        "200": {
-            "description": inspect.cleandoc(operation.answer.__doc__ or ""),
-            "headers": {"X-Request-Id": _REQUEST_ID, **({} if path in PROBES else _QUOTA)},
-            "content": {"application/json": {"schema": _reference(operation.answer), **_answered(operation)}},
+    headers = {"X-Request-Id": _REQUEST_ID, **({} if path in PROBES else _QUOTA)}
+    if operation is None:
+        found: dict[str, Any] = {
+            "200": {"headers": {**headers, **_ASSUMED}, **_of_formula(handler.opt["formula"])}
         }
-    }
+    else:
+        content = {"schema": _reference(operation.answer), **_answered(operation)}
+        found = {
+            "200": {
+                "description": inspect.cleandoc(operation.answer.__doc__ or ""),
+                "headers": headers,
+                "content": {"application/json": content},
+            }
+        }
     for code in sorted(set(codes)):
         status = str(problems.STATUSES[code])
         about = wording(LANGUAGES[0]).say("problem", f"{code}.title")
-        example = _refusal(code, _FAULTS.get(code) if operation.request else None)
+        example = _refusal(code, _fault(code, operation))
         if status in found:
             found[status]["description"] += f"; or: {about[0].lower()}{about[1:]} ({code})"
             found[status]["content"][problems.MEDIA_TYPE]["examples"][code] = example
@@ -174,13 +193,39 @@ def _responses(handler: HTTPRouteHandler, operation: Operation) -> dict[str, Any
                     problems.MEDIA_TYPE: {"schema": _reference(Problem), "examples": {code: example}}
                 },
             }
-    if "reference" in (handler.tags or ()):
+    if operation is None or "reference" in (handler.tags or ()):
         found["200"]["headers"]["ETag"] = _ENTITY_TAG
         found["304"] = {
             "description": "Not changed since the answer whose ETag If-None-Match names.",
             "headers": {"X-Request-Id": _REQUEST_ID, "ETag": _ENTITY_TAG},
         }
     return dict(sorted(found.items()))
+
+
+def _of_formula(formula: Formula) -> dict[str, Any]:
+    """The answer of a formula: in both forms, to the examples of its parameters."""
+    context = Context(load_catalogues(Settings()), style("us", LANGUAGES[0]))
+    found = formula.ask(example(formula), context)
+    shown = {"text": as_text(found).decode(), "csv": as_csv(found, formula).decode()}
+    return {
+        "description": "One number, without its unit, or a sentence where no number answers the question; or as CSV "
+        f"with the columns {', '.join(COLUMNS)}: the number, what was found beside it, every assumption with its "
+        "basis, and what the answer is and is not.",
+        "content": {
+            MEDIA_TYPES[form]: {
+                "schema": {"type": "string", "description": _FORMS[form]},
+                "examples": {"default": {"summary": "Invented.", "value": text}},
+            }
+            for form, text in shown.items()
+        },
+    }
+
+
+def _fault(code: str, operation: Operation | None) -> ProblemError | None:
+    """What the example of a problem points at: a field of the body, or a parameter of a formula."""
+    if operation is None:
+        return _FAULTS_OF_QUERIES.get(code)
+    return _FAULTS.get(code) if operation.request else None
 
 
 def _refusal(code: str, fault: ProblemError | None) -> dict[str, Any]:
@@ -223,12 +268,41 @@ _FAULTS = {
 }
 """What the examples of problems with a body point at."""
 
+_FAULTS_OF_QUERIES = {
+    "invalid-field": ProblemError(pointer="/target_unit", detail="Needed with target: one of psi, kPa, bar."),
+    "contradictory-facts": ProblemError(
+        pointer="/precharge", detail="A precharge of 60 psi is above the target pressure of 50 psi."
+    ),
+    "unknown-reference": ProblemError(pointer="/catalogue", detail="There is no catalogue 'demmo'."),
+}
+"""The same of problems with a query of facts."""
+
+_FORMS = {
+    "text": "A number; or a sentence that says why none answers the question.",
+    "csv": "Lines that end in CR and LF, the first of them with the names of the columns.",
+}
+_FORMAT = {
+    "name": "format",
+    "in": "query",
+    "required": False,
+    "description": "'text': the number alone. 'csv': the number with its unit, and all that it rests on.",
+    "schema": {"type": "string", "enum": ["text", "csv"], "default": "text"},
+}
+_ASSUMED = {
+    "Upstroke-Assumed": {
+        "description": "JSON Pointers of the facts that were assumed, separated by commas; the CSV form says what was "
+        "assumed, and GET /v1/defaults explains it.",
+        "schema": {"type": "string"},
+    }
+}
+
 _SCHEMES = {
     _BEARER: {
         "type": "http",
         "scheme": "bearer",
         "description": "An API key, or a JSON Web Token, from whoever runs the service; where they ask for none, leave "
-        "it out. The scope 'calculate' opens calculations, 'read' everything that is looked up.",
+        "it out. The scope 'calculate' opens calculations, 'read' everything that is looked up, 'formulas' the "
+        "formulas alone.",
     }
 }
 _QUOTA = {

@@ -16,11 +16,18 @@ def parameters(handler_opt: dict[str, object]) -> tuple[str, ...]:
     return ("units",) if handler_opt.get("units") else ()
 
 
+def _reads_its_own(handler_opt: dict[str, object]) -> bool:
+    """Whether a handler judges its query itself, with all facts in it at once."""
+    return "formula" in handler_opt
+
+
 async def require_known_query(request: AnyRequest) -> None:
     """Refuse unknown, repeated and misspelled query parameters. Raises RequestProblem 'invalid-field'.
 
     A misspelled ``?unit=si`` must not be answered in other units than its sender expects.
     """
+    if _reads_its_own(request.route_handler.opt):
+        return
     known = parameters(request.route_handler.opt)
     errors: list[str] = []
     for name in request.query_params:

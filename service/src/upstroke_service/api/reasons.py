@@ -132,6 +132,9 @@ _ORDER = {
     "target_below_storage": 0,
 }
 
+RULING_OUT = frozenset(_ORDER)
+"""Codes of the reasons that rule a cylinder out, or its target."""
+
 
 def _place(case: Case, style: Style) -> list[Finding]:
     found: list[Finding] = []

@@ -1,6 +1,5 @@
 """The resources: thin handlers, each a request type, a calculation and an answer type."""
 
-import hashlib
 from collections.abc import Callable
 from typing import Any, TypeVar
 
@@ -16,54 +15,32 @@ from upstroke_service.contract import listings as listed
 from upstroke_service.contract.hookups import Hookups
 from upstroke_service.contract.needs import WaterNeeds, WaterUseList
 from upstroke_service.contract.tanks import TankCurve
-from upstroke_service.units import System
 from upstroke_service.wording import LANGUAGES
 
 from . import bodies, compute, hookups, listings, sizings, tank_curves, water_needs, water_uses
 from .compute import Context
 from .draining import Draining
-from .lineups import Catalogues
+from .formula_resources import FORMULA_HANDLERS
 from .observing import calculating, template
 from .operation import EXAMPLE_CATALOGUE, Operation
 from .problems import RequestProblem
+from .responses import JSON, cacheable, context_of, require_accepted
 from .shedding import Work
-from .style import Style, style
 from .tracing import Spans
 from .web import AnyRequest
 
 Facts = TypeVar("Facts", bound=msgspec.Struct)
 
-JSON = "application/json"
-_JSON_RANGES = {"application/json", "application/*", "*/*"}
-_CACHED = {"Cache-Control": "public, max-age=300"}
 _HEALTHY = listed.Health(status="ok", model_version=MODEL_VERSION)
-
-
-def _style(request: AnyRequest) -> Style:
-    """The style that the request asks for; the query has been checked."""
-    system: System = "si" if request.query_params.get("units") == "si" else "us"
-    return style(system, LANGUAGES[0])
-
-
-def _context(request: AnyRequest) -> Context:
-    catalogues: Catalogues = request.app.state.catalogues
-    return Context(catalogues, _style(request))
-
-
-def _require_json_accepted(request: AnyRequest) -> None:
-    accepted = ",".join(request.headers.getall("accept", [])).strip() or "*/*"
-    media_ranges = {one.partition(";")[0].strip() for one in accepted.lower().split(",")}
-    if media_ranges.isdisjoint(_JSON_RANGES):
-        raise RequestProblem("not-acceptable", "Answers come as application/json.")
 
 
 async def _calculate(
     request: AnyRequest, kind: type[Facts], calculation: Callable[[Facts, Context], Any]
 ) -> Response[bytes]:
     """Read, calculate, answer: the way of every calculation."""
-    _require_json_accepted(request)
+    require_accepted(request, JSON)
     work: Work = request.app.state.work
-    context = _context(request)
+    context = context_of(request)
     traced: Spans = request.app.state.spans
     route = template(request.scope)
     body = await bodies.receive(request)
@@ -205,14 +182,9 @@ async def size_pump(request: AnyRequest) -> Response[bytes]:
 
 
 def _listed(request: AnyRequest, content: bytes) -> Response[bytes]:
-    """An answer that changes only with the deployment, with an entity tag."""
-    _require_json_accepted(request)
-    tag = f'"{hashlib.blake2b(content, digest_size=16).hexdigest()}"'
-    headers = {**_CACHED, "ETag": tag}
-    known = {one.strip().removeprefix("W/") for one in request.headers.get("if-none-match", "").split(",")}
-    if known & {tag, "*"}:
-        return Response(b"", status_code=304, headers=headers)
-    return Response(content, media_type=JSON, headers=headers)
+    """An answer that changes only with the deployment."""
+    require_accepted(request, JSON)
+    return cacheable(request, content)
 
 
 @get(
@@ -225,7 +197,7 @@ def _listed(request: AnyRequest, content: bytes) -> Response[bytes]:
 )
 async def list_catalogues(request: AnyRequest) -> Response[bytes]:
     """GET /v1/catalogues."""
-    return _listed(request, msgspec.json.encode(listings.catalogue_list(_context(request))))
+    return _listed(request, msgspec.json.encode(listings.catalogue_list(context_of(request))))
 
 
 @get(
@@ -244,7 +216,7 @@ async def list_catalogues(request: AnyRequest) -> Response[bytes]:
 )
 async def get_catalogue(request: AnyRequest, name: FromPath[str]) -> Response[bytes]:
     """GET /v1/catalogues/{name}."""
-    context = _context(request)
+    context = context_of(request)
     if name not in context.catalogues.by_name:
         raise NotFoundException
     answer = listings.catalogue_detail(context, name)
@@ -261,7 +233,7 @@ async def get_catalogue(request: AnyRequest, name: FromPath[str]) -> Response[by
 )
 async def list_units(request: AnyRequest) -> Response[bytes]:
     """GET /v1/units."""
-    return _listed(request, msgspec.json.encode(listings.unit_list(_context(request))))
+    return _listed(request, msgspec.json.encode(listings.unit_list(context_of(request))))
 
 
 @get(
@@ -274,7 +246,7 @@ async def list_units(request: AnyRequest) -> Response[bytes]:
 )
 async def list_defaults(request: AnyRequest) -> Response[bytes]:
     """GET /v1/defaults."""
-    return _listed(request, msgspec.json.encode(listings.default_list(_context(request))))
+    return _listed(request, msgspec.json.encode(listings.default_list(context_of(request))))
 
 
 @get(
@@ -287,7 +259,7 @@ async def list_defaults(request: AnyRequest) -> Response[bytes]:
 )
 async def list_operators(request: AnyRequest) -> Response[bytes]:
     """GET /v1/operators."""
-    return _listed(request, msgspec.json.encode(listings.operator_list(_context(request))))
+    return _listed(request, msgspec.json.encode(listings.operator_list(context_of(request))))
 
 
 @get(
@@ -301,7 +273,7 @@ async def list_operators(request: AnyRequest) -> Response[bytes]:
 )
 async def list_water_uses(request: AnyRequest) -> Response[bytes]:
     """GET /v1/water-uses."""
-    return _listed(request, msgspec.json.encode(water_uses.water_use_list(_context(request))))
+    return _listed(request, msgspec.json.encode(water_uses.water_use_list(context_of(request))))
 
 
 def _healthy() -> Response[bytes]:
@@ -360,6 +332,7 @@ HANDLERS = (
     list_defaults,
     list_operators,
     list_water_uses,
+    *FORMULA_HANDLERS,
     check_live,
     check_ready,
     openapi_document,

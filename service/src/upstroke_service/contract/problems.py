@@ -11,7 +11,13 @@ from .description import about
 class ProblemError(Answered, frozen=True, kw_only=True):
     """One fault."""
 
-    pointer: Annotated[str, about("JSON Pointer to the faulty field of the body; empty: the whole body.")]
+    pointer: Annotated[
+        str,
+        about(
+            "JSON Pointer to the faulty field of the body; empty: the whole body. Of a formula: a slash and the name "
+            "of the faulty parameter."
+        ),
+    ]
     detail: Annotated[str, about("What is wrong and what would be accepted.")]
 
 
