@@ -52,13 +52,13 @@ def test_a_timeout_is_the_argument_or_else_that_of_the_environment_or_else_ten_s
 @pytest.mark.parametrize("text", ["0", "-1", "nan", "inf", "1e999", "ten", "1 s"])
 def test_a_timeout_that_is_none_is_refused(text: str, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("UPSTROKE_TIMEOUT", text)
-    with pytest.raises(ValueError, match="UPSTROKE_TIMEOUT in the environment: .* seconds above 0"):
+    with pytest.raises(ValueError, match=r"UPSTROKE_TIMEOUT in the environment: .* seconds above 0"):
         configuration.timeout(None)
 
 
 @pytest.mark.parametrize("seconds", [0.0, -1.0, float("nan"), float("inf")])
 def test_so_is_an_argument(seconds: float) -> None:
-    with pytest.raises(ValueError, match="timeout: .* seconds above 0"):
+    with pytest.raises(ValueError, match=r"timeout: .* seconds above 0"):
         upstroke.Client(timeout=seconds)
 
 

@@ -1,6 +1,7 @@
 """The asynchronous client: the methods of the synchronous one, to be awaited."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from os import PathLike
 from types import TracebackType
 from typing import Self, Unpack
 
@@ -106,6 +107,24 @@ class AsyncClient:
             )
         self._transport = transport
         self._units: Units = units
+
+    @classmethod
+    def embedded(cls, *, catalogues: Sequence[str | PathLike[str]] = (), units: Units = "us") -> Self:
+        """A client of a service in this very process: nothing has to run, and the answers are the same.
+
+        It takes the package upstroke-service, and about a second to start.
+
+        Args:
+            catalogues: catalogue files, the first of which is the default; without any, the service's invented
+                demo catalogue.
+            units: unit system of the answers, unless a call says otherwise.
+
+        Raises:
+            UpstrokeError: where the service is not installed or a catalogue can't be used.
+        """
+        from ._embedded import AsyncInProcess  # noqa: PLC0415 - few need it, and it takes long to import
+
+        return cls(api_key="", units=units, transport=AsyncInProcess(catalogues))
 
     async def __aenter__(self) -> Self:
         """The client itself."""

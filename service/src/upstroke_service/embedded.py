@@ -92,7 +92,7 @@ class EmbeddedService:
         """End the thread; what is still asked is cancelled."""
         if self._loop.is_closed():
             return
-        asyncio.run_coroutine_threadsafe(_cancel_others(), self._loop).result()
+        asyncio.run_coroutine_threadsafe(_end_others(), self._loop).result()
         self._loop.call_soon_threadsafe(self._loop.stop)
         self._thread.join()
         self._loop.close()
@@ -124,8 +124,9 @@ async def _answered(app: ASGIApp, scope: Scope, content: bytes) -> Answered:
     return Answered(status, headers, bytes(body))
 
 
-async def _cancel_others() -> None:
+async def _end_others() -> None:
     others = asyncio.all_tasks() - {asyncio.current_task()}
     for task in others:
         task.cancel()
     await asyncio.gather(*others, return_exceptions=True)
+    await asyncio.get_running_loop().shutdown_default_executor()
