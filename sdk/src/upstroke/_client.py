@@ -113,7 +113,7 @@ class Client:
     def embedded(cls, *, catalogues: Sequence[str | PathLike[str]] = (), units: Units = "us") -> Self:
         """A client of a service in this very process: nothing has to run, and the answers are the same.
 
-        It takes the package upstroke-service, and about a second to start.
+        It takes the package upstroke-service, and some seconds to start.
 
         Args:
             catalogues: catalogue files, the first of which is the default; without any, the service's invented

@@ -73,7 +73,8 @@ def _own_errors(base_url: httpx.URL) -> Iterator[None]:
     except httpx.TimeoutException as error:
         raise RequestTimeoutError(f"no answer from {base_url} in time") from error
     except httpx.HTTPError as error:
-        raise TransportError(f"no answer from {base_url}: {error}") from error
+        # Some of its errors have no text of their own.
+        raise TransportError(f"no answer from {base_url}: {str(error) or type(error).__name__}") from error
 
 
 def _address(base_url: str) -> httpx.URL:
