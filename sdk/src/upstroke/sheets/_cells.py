@@ -3,7 +3,7 @@
 Nothing is guessed: what can be read in two ways is a fault, and its message says how to write it instead.
 """
 
-import datetime
+import datetime as dt
 import math
 import re
 from typing import Final, Literal, TypeAlias
@@ -12,16 +12,22 @@ from upstroke._quantity import Quantity, read_quantity
 
 from ._columns import Column
 
-Cell: TypeAlias = (
-    str | float | int | bool | datetime.datetime | datetime.date | datetime.time | datetime.timedelta | None
-)
+Cell: TypeAlias = str | float | int | bool | dt.datetime | dt.date | dt.time | dt.timedelta | None
 Decimal: TypeAlias = Literal["point", "comma"]
 
-_PLAIN: Final = {"point": re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?"), "comma": re.compile(r"[+-]?(\d+,?\d*|,\d+)([eE][+-]?\d+)?")}
+_PLAIN: Final = {
+    "point": re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?"),
+    "comma": re.compile(r"[+-]?(\d+,?\d*|,\d+)([eE][+-]?\d+)?"),
+}
 # Thousands count only where a decimal sign follows them: "1,234" could be either.
-_GROUPED: Final = {"point": re.compile(r"[+-]?\d{1,3}(,\d{3})+\.\d+"), "comma": re.compile(r"[+-]?\d{1,3}(\.\d{3})+,\d+")}
+_GROUPED: Final = {
+    "point": re.compile(r"[+-]?\d{1,3}(,\d{3})+\.\d+"),
+    "comma": re.compile(r"[+-]?\d{1,3}(\.\d{3})+,\d+"),
+}
 _NUMERIC: Final = re.compile(r"[+-]?[\d.,]*\d[\d.,]*(?:[eE][+-]?\d+)?")
-_ERROR: Final = re.compile(r"#(N/A|DIV/0!|REF!|NAME\?|NULL!|NUM!|VALUE!|SPILL!|CALC!|GETTING_DATA|N/A N/A)|Err:\d+")
+_ERROR: Final = re.compile(
+    r"#(N/A|DIV/0!|REF!|NAME\?|NULL!|NUM!|VALUE!|SPILL!|CALC!|GETTING_DATA|N/A N/A)|Err:\d+"
+)
 _YES: Final = frozenset({"yes", "y", "true", "x"})
 _NO: Final = frozenset({"no", "n", "false"})
 _FLAGS: Final = {"yes", "no"}
@@ -54,8 +60,8 @@ def read_cell(cell: Cell, column: Column, unit: str, decimal: Decimal) -> object
     """
     if isinstance(cell, str):
         cell = " ".join(cell.replace("−", "-").split())
-        _refuse_damaged(cell)
-    if isinstance(cell, datetime.date | datetime.time | datetime.timedelta):
+        refuse_damaged(cell)
+    if isinstance(cell, dt.date | dt.time | dt.timedelta):
         raise CellError("a date or time; a spreadsheet may have turned a number into it")
     match column.kind:
         case "quantity":
@@ -90,9 +96,18 @@ def plain_number(cell: Cell, decimal: Decimal) -> float | None:
     return value if math.isfinite(value) else None
 
 
-def _refuse_damaged(cell: str) -> None:
+def refuse_damaged(cell: Cell) -> None:
+    """Refuse what is not what somebody wrote: errors of formulas, formulas without results, lost characters.
+
+    Raises:
+        CellError: where it is one of these.
+    """
+    if not isinstance(cell, str):
+        return
     if cell == UNCALCULATED:
-        raise CellError("a formula without a stored result; open the file in a spreadsheet program and save it")
+        raise CellError(
+            "a formula without a stored result; open the file in a spreadsheet program and save it"
+        )
     if _ERROR.fullmatch(cell):
         raise CellError("an error of a formula")
     if "\ufffd" in cell:
@@ -120,7 +135,9 @@ def _quantity(cell: Cell, column: Column, unit: str, decimal: Decimal) -> Quanti
     value = plain_number(cell, decimal)
     if value is not None:
         if not unit:
-            raise CellError(f"a number without a unit; put one in the header or behind the number: {accepted}")
+            raise CellError(
+                f"a number without a unit; put one in the header or behind the number: {accepted}"
+            )
         return Quantity(value, unit)
     if not isinstance(cell, str):
         raise CellError(f"not a number; accepted units: {accepted}")
@@ -128,7 +145,9 @@ def _quantity(cell: Cell, column: Column, unit: str, decimal: Decimal) -> Quanti
     if number is None or number.end() == len(cell):
         raise CellError(f"not a number{_advice(cell, decimal)}; accepted units: {accepted}")
     try:
-        return read_quantity(Quantity.parse(f"{_number(number[0], decimal)!r} {cell[number.end() :]}"), column.units)
+        return read_quantity(
+            Quantity.parse(f"{_number(number[0], decimal)!r} {cell[number.end() :]}"), column.units
+        )
     except CellError as error:
         raise CellError(f"{error}; accepted units: {accepted}") from error
     except ValueError:
@@ -152,7 +171,7 @@ def _word(cell: Cell, column: Column) -> object:
     text = ("yes" if cell else "no") if isinstance(cell, bool) else str(cell)
     word = re.sub(r"[\s\-]+", "_", text.strip().casefold())
     accepted = column.words or ("yes", "no")
-    if accepted and set(accepted) >= _FLAGS:
+    if set(accepted) >= _FLAGS:
         word = "yes" if word in _YES else "no" if word in _NO else word
     if word not in accepted:
         raise CellError(f"not one of: {', '.join(accepted)}")

@@ -6,6 +6,7 @@ A field is called by its name in plain words, with as much of its block in front
 
 import ast
 import inspect as source
+import sys
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -15,7 +16,7 @@ from typing import Final, Literal, TypeAlias, cast
 import msgspec
 from msgspec import inspect
 
-from upstroke import _models
+from upstroke._models import SizingRequest
 
 Kind: TypeAlias = Literal["quantity", "number", "integer", "flag", "word", "text", "texts"]
 
@@ -60,7 +61,7 @@ class Column:
 @cache
 def columns() -> tuple[Column, ...]:
     """Every field of a sizing's request, in the contract's order."""
-    fields = list(_walk(inspect.type_info(_models.SizingRequest), ()))
+    fields = list(_walk(inspect.type_info(SizingRequest), ()))
     called = {path: _names(path) for path, *_ in fields}
     count = Counter(name for names in called.values() for name in names)
     found: list[Column] = []
@@ -86,13 +87,13 @@ def meanings() -> dict[tuple[str, ...], str]:
             for member in _members(kind):
                 visit(member.cls, here)
 
-    visit(_models.SizingRequest, ())
+    visit(SizingRequest, ())
     return found
 
 
 def _docstrings() -> dict[tuple[str, str], str]:
     texts: dict[tuple[str, str], str] = {}
-    for node in ast.parse(source.getsource(_models)).body:
+    for node in ast.parse(source.getsource(sys.modules[SizingRequest.__module__])).body:
         if not isinstance(node, ast.ClassDef):
             continue
         for field, following in zip(node.body, node.body[1:], strict=False):
@@ -149,17 +150,20 @@ def _scalar(kind: inspect.Type) -> tuple[Kind, tuple[str, ...], tuple[str, ...]]
 
 
 def _names(path: tuple[str, ...]) -> list[str]:
-    """Every name of a field, the shortest first; a list's item is never called without its number."""
+    """Every name of a field, the shortest first.
+
+    A list's item is never called without its number, and a part of a part never without what it is a part of:
+    "Inside diameter" alone could be that of anything.
+    """
     parts: list[str] = []
-    least = 0
+    last = min(len(path) - 1, 1)
     for part in path:
         if part == LISTED:
             parts[-1] = f"{parts[-1].removesuffix('s')} {LISTED}"
-            least = len(parts) - 1
+            last = len(parts) - 1
         else:
             parts.append(part.replace("_", " "))
-    last = len(parts) - 1 if not path[-1] == LISTED else least
-    names = [" ".join(parts[start:]) for start in range(min(last, least) if least else last, -1, -1)]
+    names = [" ".join(parts[start:]) for start in range(last, -1, -1)]
     if behind := _BEHIND.get(path[0]):
         names.insert(0, f"{parts[-1]} {behind}")
     return names

@@ -55,7 +55,9 @@ def read_mapping(file: Path) -> dict[str, str]:
         raise TableError(f"{file}: {error}") from error
     mapping: object = content.get("columns")
     if set(content) != {"columns"} or not isinstance(mapping, dict):
-        raise TableError(f'{file}: needs one table [columns] with lines such as "Depth (m)" = "Static water level [m]"')
+        raise TableError(
+            f'{file}: needs one table [columns] with lines such as "Depth (m)" = "Static water level [m]"'
+        )
     pairs = cast("dict[str, object]", mapping)
     if wrong := [key for key, value in pairs.items() if not isinstance(value, str)]:
         raise TableError(f"{file}: {wrong[0]!r} needs text, or empty text where the column holds no fact")
@@ -70,15 +72,21 @@ def match_headers(headers: Sequence[str], mapping: Mapping[str, str]) -> list[Ma
             field a second time, and where no header names a field.
     """
     if unused := set(mapping) - {_tidy(header) for header in headers}:
-        raise TableError(f"the mapping names a column that the table does not have: {sorted(unused)[0]!r}")
+        raise TableError(f"the mapping names a column that the table does not have: {min(unused)!r}")
     matches: list[Match | None] = []
     taken: dict[str, str] = {}
     for header in headers:
         mapped = mapping.get(_tidy(header))
-        match = None if mapped == "" else match_header(header if mapped is None else mapped, mapped is not None)
+        match = (
+            None
+            if mapped == ""
+            else match_header(header if mapped is None else mapped, required=mapped is not None)
+        )
         if match:
             if match.pointer in taken:
-                raise TableError(f"{taken[match.pointer]!r} and {header!r} both name {match.column.header(match.position)!r}")
+                raise TableError(
+                    f"{taken[match.pointer]!r} and {header!r} both name {match.column.header(match.position)!r}"
+                )
             taken[match.pointer] = header
         matches.append(match)
     if not taken:
@@ -86,7 +94,7 @@ def match_headers(headers: Sequence[str], mapping: Mapping[str, str]) -> list[Ma
     return matches
 
 
-def match_header(header: str, required: bool = False) -> Match | None:
+def match_header(header: str, *, required: bool = False) -> Match | None:
     """What a column with this header holds; None for one that only goes along.
 
     Args:
@@ -99,9 +107,14 @@ def match_header(header: str, required: bool = False) -> Match | None:
     name, unit = _split(header)
     numbers = _NUMBER.findall(name)
     column = _by_name().get(_NUMBER.sub(LISTED, name))
-    if column is None or (len(numbers) == 1 and int(numbers[0]) < 1):
-        if hint := _hint(name, required=required or (unit is not None and unit_name(unit) is not None)):
-            raise TableError(f"{header!r} names no field{hint}; a mapping file can say what it holds")
+    if column and numbers and int(numbers[0]) < 1:
+        column = None
+    # One word, such as "Start", may mean anything: a unit behind it shows that the field is meant.
+    if column and " " not in name and not unit and len(column.names) > 1:
+        column = None
+    if column is None:
+        if complaint := _complaint(name, required=required or unit_name(unit or "") is not None):
+            raise TableError(f"{header!r} names no field{complaint}; a mapping file can say what it holds")
         return None
     return Match(column, int(numbers[0]) if numbers else 1, _unit(header, column, unit))
 
@@ -130,16 +143,18 @@ def _by_name() -> dict[str, Column]:
     return {name: column for column in columns() for name in column.names}
 
 
-def _hint(name: str, *, required: bool) -> str:
-    """What to add to the complaint about a header; empty where there is nothing to complain about."""
-    known = list(_by_name())
+def _complaint(name: str, *, required: bool) -> str:
+    """What is wrong with a header that names no field; empty where it need not name one."""
     pattern = _NUMBER.sub(LISTED, name)
-    if ambiguous := [column.label for column in columns() if column.label.casefold().endswith(f" {pattern}")]:
-        return f" by itself: {', '.join(ambiguous[:6])}" if required or len(pattern) > 0 else ""
-    close = difflib.get_close_matches(pattern, known, n=1, cutoff=0.6 if required else _CLOSE)
-    if close:
+    several = [
+        column.label.replace(LISTED, "1") for column in columns() if f" {pattern}" in column.label.casefold()
+    ]
+    if required and several:
+        return f" by itself; did you mean one of: {', '.join(several[:8])}?"
+    close = difflib.get_close_matches(pattern, list(_by_name()), n=1, cutoff=0.6 if required else _CLOSE)
+    if close and close[0] != pattern:
         return f"; did you mean {_by_name()[close[0]].label.replace(LISTED, '1')!r}?"
-    return " that a request has" if required else ""
+    return " of a request" if required else ""
 
 
 def _tidy(header: str) -> str:
