@@ -11,7 +11,7 @@ from tests.service.in_process import CALCULATIONS, PROBLEM, Service, start
 from tests.service.sites import SITE
 
 from upstroke_service import watched
-from upstroke_service.api.access import is_open, require_guard
+from upstroke_service.api.access import FORMULA_FOLDER, is_open, require_guard
 from upstroke_service.api.resources import HANDLERS
 from upstroke_service.settings import Settings, SettingsError
 
@@ -20,8 +20,9 @@ READ = sorted(
     path.replace("{name:str}", "demo")
     for handler in HANDLERS
     for path in handler.paths
-    if "GET" in handler.http_methods and path.startswith("/v1/")
+    if "GET" in handler.http_methods and path.startswith("/v1/") and not path.startswith(FORMULA_FOLDER)
 )
+FORMULA = f"{FORMULA_FOLDER}recommended-cylinders"
 ANSWERING_EVERYONE = ["/livez", "/readyz", "/openapi.json", "/problems/unauthenticated"]
 
 
@@ -153,6 +154,21 @@ def test_scopes_without_a_key_can_be_granted(tmp_path: Path) -> None:
     assert service.get("/v1/units", **bearer("expired")).status_code == 401
     # Nor does a key open less than none would.
     assert service.get("/v1/units", **bearer("reading")).status_code == 200
+
+
+def test_formulas_alone_can_be_granted_to_everyone_or_to_a_key(tmp_path: Path) -> None:
+    service = guarded(tmp_path, keyless_scopes=frozenset({"formulas"}))
+    assert service.get(FORMULA).status_code == 200
+    assert service.get(FORMULA).headers["cache-control"] == "private, max-age=300"
+    assert service.get("/v1/units").status_code == 401
+    assert service.post("/v1/sizings", SITE).status_code == 401
+    # Who may calculate may also do so by an address; who may only look things up may not.
+    closed = guarded(tmp_path)
+    assert closed.get(FORMULA).status_code == 401
+    assert closed.get(FORMULA, **bearer("calculating")).status_code == 200
+    refused = closed.get(FORMULA, **bearer("reading"))
+    assert refused.status_code == 403
+    assert 'scope="formulas"' in refused.headers["www-authenticate"]
 
 
 def test_both_keys_of_a_client_are_valid_while_it_changes_over(service: Service) -> None:

@@ -98,6 +98,15 @@ def test_who_shows_no_key_has_another_quota(tmp_path: Path) -> None:
     assert statuses(service, 6, **bearer("whole")) == [200] * 5 + [429]
 
 
+def test_formulas_without_a_key_have_the_low_quota(tmp_path: Path) -> None:
+    service = guarded(tmp_path, keyless_scopes=frozenset({"formulas"}), keyless_rate_limit=Quota(2, 60))
+    address = "/v1/formulas/recommended-cylinders"
+    assert [service.get(address).status_code for _ in range(3)] == [200, 200, 429]
+    answer = service.get(address)
+    assert answer.headers["ratelimit-policy"] == '"keyless";q=2;w=60'
+    assert int(answer.headers["retry-after"]) >= 1
+
+
 def test_the_quota_of_those_without_a_key_alone_leaves_others_unlimited(tmp_path: Path) -> None:
     service = guarded(tmp_path, keyless_scopes=frozenset({"read"}), keyless_rate_limit=Quota(1, 30))
     assert statuses(service, 3, **bearer("whole")) == [200, 200, 200]

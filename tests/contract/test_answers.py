@@ -28,6 +28,8 @@ def asked() -> Iterator[tuple[str, str, Any]]:
             in_systems if any(one["name"] == "units" for one in operation["parameters"]) else [address]
         )
         for one in addresses:
+            if operation["tags"] == ["formulas"]:
+                continue  # no JSON, and held against calculations elsewhere
             if method == "get":
                 yield operation_id, one, None
             else:

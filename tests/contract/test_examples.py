@@ -1,21 +1,29 @@
 """The examples of the contract work."""
 
+from urllib.parse import urlencode
+
 import msgspec
 import pytest
 from tests.contract.documents import OPERATIONS, answer_validator, faults, json_of, validator
 from tests.service.in_process import start
 
 from upstroke_service.api import bodies
+from upstroke_service.api.formula_resources import FORMULA_HANDLERS
 from upstroke_service.api.resources import HANDLERS
 
 CALCULATIONS = [name for name, (_, _, operation) in OPERATIONS.items() if "requestBody" in operation]
-LISTINGS = [name for name in OPERATIONS if name not in CALCULATIONS]
+FORMULAS = [name for name in OPERATIONS if name in {one.operation_id for one in FORMULA_HANDLERS}]
+LISTINGS = [name for name in OPERATIONS if name not in {*CALCULATIONS, *FORMULAS}]
 REQUESTS = [
     (operation_id, name)
     for operation_id in CALCULATIONS
     for name in json_of(OPERATIONS[operation_id][2]["requestBody"])["examples"]
 ]
-KINDS = {handler.operation_id: handler.opt["operation"].request for handler in HANDLERS if handler.opt}
+KINDS = {
+    handler.operation_id: handler.opt["operation"].request
+    for handler in HANDLERS
+    if "operation" in handler.opt
+}
 SERVICE = start()
 
 
@@ -51,6 +59,23 @@ def test_an_example_of_what_is_listed_is_what_the_service_lists_by_default(opera
 
     assert faults(answer_validator(operation_id), example["value"]) == []
     assert example["value"] == SERVICE.get(path.format(name="demo")).json()
+
+
+@pytest.mark.parametrize("operation_id", FORMULAS)
+def test_an_example_of_a_formula_is_what_it_answers_to_the_examples_of_its_parameters(
+    operation_id: str,
+) -> None:
+    path, _, operation = OPERATIONS[operation_id]
+    query = {
+        one["name"]: one["example"]
+        for one in operation["parameters"]
+        if one["required"] or one["name"].startswith("static_water_level")
+    }
+    for form, media_type in {"text": "text/plain", "csv": "text/csv"}.items():
+        content = operation["responses"]["200"]["content"][media_type]
+        (example,) = content["examples"].values()
+        assert example["value"] == SERVICE.get(f"{path}?{urlencode({**query, 'format': form})}").text
+        assert example["summary"].startswith("Invented")
 
 
 @pytest.mark.parametrize("operation_id", OPERATIONS)

@@ -35,7 +35,9 @@ SETTINGS = settings(
 )
 IDS = {path: operation_id for operation_id, (path, _, _) in OPERATIONS.items()}
 CALCULATE = {
-    next(iter(handler.paths)): handler.opt["operation"].calculation for handler in HANDLERS if handler.opt
+    next(iter(handler.paths)): handler.opt["operation"].calculation
+    for handler in HANDLERS
+    if "operation" in handler.opt
 }
 EVERY_CALCULATION = pytest.mark.parametrize("path", KINDS)
 

@@ -127,8 +127,9 @@ def main() -> int:
     parser.add_argument(
         "--scopes",
         type=_scopes,
-        default=list(SCOPES),
-        help=f"separated by commas (default: {','.join(SCOPES)})",
+        default=["calculate", "read"],
+        help=f"some of {', '.join(SCOPES)}, separated by commas; who may calculate may also ask formulas "
+        "(default: calculate,read)",
     )
     parser.add_argument(
         "--expires", type=_day, help="day on which it ends, as in 2030-12-31 (default: never)"

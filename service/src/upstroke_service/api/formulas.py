@@ -61,6 +61,11 @@ class Formula(NamedTuple):
         """Its address."""
         return f"{FORMULA_FOLDER}{self.name}"
 
+    @property
+    def figure(self) -> str:
+        """Name of its figure."""
+        return self.operation_id.removeprefix("get_")
+
     def ask(self, query: Query, context: Context) -> Found:
         """The figure that a query asks for. Raises RequestProblem, whose pointers name parameters."""
         body = read(query, self.parameters, self.request)
@@ -224,7 +229,7 @@ def _optional(parameters: Iterable[Parameter], *names: str) -> tuple[Parameter, 
 
 FORMULAS = (
     Formula(
-        "total-head",
+        "total-heads",
         "get_total_head",
         "Total dynamic head",
         "How high the water must go, friction and the target pressure counted as height: the total_head of POST "
@@ -235,7 +240,7 @@ FORMULAS = (
         _total_head,
     ),
     Formula(
-        "lift-margin",
+        "lift-margins",
         "get_lift_margin",
         "Lift margin",
         "The cylinder's rated lift less the total dynamic head; negative where it is too much for the cylinder: the "
@@ -256,7 +261,7 @@ FORMULAS = (
         _strokes,
     ),
     Formula(
-        "pumping-time",
+        "pumping-times",
         "get_pumping_time",
         "Pumping time of a fill",
         "Minutes from start to target, rests included: the time of POST /v1/stroke-estimates.",
@@ -266,7 +271,7 @@ FORMULAS = (
         _pumping_time,
     ),
     Formula(
-        "hand-force",
+        "hand-forces",
         "get_hand_force",
         "Hand force at the end of a fill",
         "Peak force at the grip at the target pressure: the hand_force of POST /v1/stroke-estimates. In lbf, or in N "
@@ -277,7 +282,7 @@ FORMULAS = (
         _hand_force,
     ),
     Formula(
-        "tank-drawdown",
+        "tank-drawdowns",
         "get_tank_drawdown",
         "Usable drawdown of a tank",
         "Water that the tank gives between the start and the target pressure: the usable_drawdown of POST "
@@ -288,7 +293,7 @@ FORMULAS = (
         _tank_drawdown,
     ),
     Formula(
-        "stored-pressure",
+        "stored-pressures",
         "get_stored_pressure",
         "Pressure at a stored volume",
         "Gauge pressure at which the tank holds so much water: the pressure_at_stored_volume of POST /v1/tank-curves. "
@@ -304,7 +309,7 @@ FORMULAS = (
         _stored_pressure,
     ),
     Formula(
-        "recommended-cylinder",
+        "recommended-cylinders",
         "get_recommended_cylinder",
         "Recommended cylinder",
         "The id of the cylinder that POST /v1/sizings recommends. Its CSV form also has the cautions, which belong to "
@@ -355,7 +360,7 @@ def _rows(found: Found, formula: Formula) -> Iterable[tuple[str, ...]]:
     answer = found.answer
     figure = ("", "") if found.instead else (_plain(found.value), found.unit)
     version = f"model version {answer.model_version}"
-    yield ("answer", formula.name, *figure, " ".join(found.instead) or formula.summary, version)
+    yield ("answer", formula.figure, *figure, " ".join(found.instead) or formula.summary, version)
     for note in found.notes:
         value = "" if note.value is UNSET else _plain(note.value)
         unit = "" if note.unit is UNSET else note.unit
@@ -367,7 +372,7 @@ def _rows(found: Found, formula: Formula) -> Iterable[tuple[str, ...]]:
     catalogue: answers.CatalogueUsed | None = getattr(answer, "catalogue", None)
     if catalogue is not None:
         yield ("catalogue", catalogue.name, "", "", catalogue.notice, "")
-    yield ("scope", formula.name, "", "", answer.scope, "")
+    yield ("scope", formula.figure, "", "", answer.scope, "")
 
 
 def _assumed(one: Assumption) -> tuple[str, ...]:
