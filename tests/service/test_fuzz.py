@@ -28,12 +28,17 @@ from schemathesis.hooks import HookContext
 from tests.contract.documents import DOCUMENT, OPERATIONS
 from tests.service.consistency import KINDS, settled
 from tests.service.in_process import start
+from tests.service.settled_queries import BY_PATH, completed
+from tests.service.settled_queries import settled as settled_query
 
 THOROUGH = "UPSTROKE_FUZZ_EXAMPLES" in os.environ
 EXAMPLES = int(os.environ.get("UPSTROKE_FUZZ_EXAMPLES", "50"))
 SEED = int(os.environ.get("UPSTROKE_FUZZ_SEED", "1"))
 LONGEST_RESPONSE = 5.0  # seconds, with room for a busy machine
-SAME_BLOCKS = {"size_pump", "compute_lift_budgets", "estimate_strokes", "list_cautions", "advise_hookups"}
+SAME_BLOCKS = {
+    *("size_pump", "compute_lift_budgets", "estimate_strokes", "list_cautions", "advise_hookups"),
+    *("get_lift_margin", "get_strokes", "get_pumping_time", "get_hand_force", "get_recommended_cylinder"),
+}
 ONE_IN = 1 if THOROUGH else 8
 NOTHING_STORED = {"responses": False}  # no answer holds what another request could ask for
 OF_FACTS = {"contradictory-facts", "unknown-reference"}
@@ -89,10 +94,25 @@ def filter_case(context: HookContext, case: Case[Any]) -> bool:  # noqa: ARG001 
     return zlib.crc32(sent.encode("utf-8", "surrogatepass")) % ONE_IN == 0
 
 
+def _settle_query(case: Case[Any]) -> None:
+    """Give values their units, and let the facts of three of four queries agree."""
+    formula = BY_PATH[case.path]
+    query = completed(formula, case.query or {})
+    number = zlib.crc32(repr(query).encode("utf-8", "surrogatepass"))
+    for name, known in (("catalogue", "demo"), ("cylinder", CYLINDERS[number % len(CYLINDERS)])):
+        if name in query and number % 8:
+            query[name] = known
+    case.query = settled_query(formula, query, random.Random(number)) if number % 4 else query  # noqa: S311
+
+
 @schemathesis.hook
 def before_call(context: HookContext, case: Case[Any], **_: object) -> None:  # noqa: ARG001 - as the hook is called
-    """Settle three of four well-formed bodies, so that most of them get as far as an answer."""
-    if case.meta is None or not case.meta.generation.mode.is_positive or not isinstance(case.body, dict):
+    """Settle three of four well-formed requests, so that most of them get as far as an answer."""
+    if case.meta is None or not case.meta.generation.mode.is_positive:
+        return
+    if case.path in BY_PATH:
+        _settle_query(case)
+    if not isinstance(case.body, dict):
         return
     _with_known_names(case.body)
     number = zlib.crc32(json.dumps(case.body, sort_keys=True).encode())
