@@ -66,18 +66,17 @@ def write_overview(book: Book, sheet: Any, overview: Overview, titles: Sequence[
 
 
 def _charts(book: Book, titles: Sequence[str], rows: int) -> list[Any]:
-    if not rows or not any(title.startswith("Hand force") for title in titles):
+    force, margin, head = (_titled(titles, name) for name in ("Hand force", "Margin", "Total head"))
+    if not (force and margin and head):  # nothing was sized
         return []
     shown = min(rows, MOST_BARS)
     part = f" (the first {shown} of {rows} rows)" if shown < rows else ""
-    force, strokes = _titled(titles, "Hand force"), "Strokes"
-    margin, head = _titled(titles, "Margin"), _titled(titles, "Total head")
 
     effort = book.workbook.add_chart({"type": "column"})
     effort.add_series(_series(titles, force, shown, fill={"color": _BLUE}))
     line = book.workbook.add_chart({"type": "line"})
     dots = {"type": "diamond", "size": 7, "fill": {"color": _ORANGE}}
-    line.add_series(_series(titles, strokes, shown, y2_axis=True, line={"color": _ORANGE}, marker=dots))
+    line.add_series(_series(titles, "Strokes", shown, y2_axis=True, line={"color": _ORANGE}, marker=dots))
     effort.combine(line)
     line.set_y2_axis({"name": "Strokes of one fill", "min": 0})
     _name(effort, f"Hand force and strokes by site{part}", "Site", force)
@@ -117,8 +116,8 @@ def _name(chart: Any, title: str, across: str, up: str) -> None:
 
 
 def _titled(titles: Sequence[str], start: str) -> str:
-    """The title that names a quantity with its unit, among the results: the last one, for inputs stand before."""
-    return next(title for title in reversed(titles) if title.startswith(f"{start} ["))
+    """The title that names a quantity with its unit, or nothing; the last one, for inputs stand before results."""
+    return next((title for title in reversed(titles) if title.startswith(f"{start} [")), "")
 
 
 def _range(titles: Sequence[str], title: str, rows: int) -> str:

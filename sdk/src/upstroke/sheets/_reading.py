@@ -18,7 +18,7 @@ NumberedRow = tuple[int, list[Cell]]
 
 
 def read_rows(file: Path, sheet: str | None, encoding: str) -> tuple[str, Iterator[NumberedRow]]:
-    """The name of the sheet, and its rows that are not blank.
+    """The name of the sheet, and its rows that are not blank, without the blank cells at their ends.
 
     Args:
         file: its ending says what it is.
@@ -45,8 +45,9 @@ def read_rows(file: Path, sheet: str | None, encoding: str) -> tuple[str, Iterat
 def _filled(file: Path, rows: Iterable[Sequence[Cell]]) -> Iterator[NumberedRow]:
     try:
         for number, cells in enumerate(rows, start=1):
-            if not all(is_blank(cell) for cell in cells):
-                yield number, list(cells)
+            filled = [place for place, cell in enumerate(cells, start=1) if not is_blank(cell)]
+            if filled:
+                yield number, list(cells[: filled[-1]])
     except Exception as error:  # as above
         raise TableError(f"{file}: can't be read: {error}") from error
 

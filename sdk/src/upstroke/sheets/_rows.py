@@ -96,7 +96,7 @@ class Table:
         request, places = _request(facts)
         if readable and not facts:
             readable = False
-            faults.append(Fault(f"A{number}", "", "", "the row states no fact"))
+            faults.append(Fault("", "", "", "the row states no fact"))
         site = str(request.get("client_reference", f"Row {number}"))
         shown = [self._shown(index, cell) for index, cell in enumerate(cells)]
         if not readable:

@@ -129,7 +129,7 @@ class Listing:
 def write_cell(sheet: Any, row: int, column: int, value: Value, look: Any = None) -> None:
     """Write one cell: numbers as numbers, text as text that is never a formula."""
     match value:
-        case None:
+        case None | "":
             if look:
                 sheet.write_blank(row, column, None, look)
         case bool():
