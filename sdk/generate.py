@@ -6,7 +6,8 @@ Run it whenever openapi/openapi.json changes; a test fails while the two differ.
 
 Requests are strict: unknown fields are refused, words are closed lists. Answers are tolerant: unknown
 fields are ignored, words are plain text, what is absent reads as None. Every schema of a value with its
-unit becomes the one type Quantity.
+unit becomes the one type Quantity, and every one of numbers with their unit the one type Series. A formula's
+pairs of parameters, a value and its unit, become one quantity.
 """
 # ruff: noqa: INP001, T201 - a command beside the package, not a part of it
 
@@ -34,14 +35,24 @@ Written by sdk/generate.py from openapi/openapi.json; change the service's contr
 """
 
 from collections.abc import Mapping, Sequence
-from typing import Annotated, Literal, TypeAlias, TypedDict
+from typing import Annotated, Literal, Required, TypeAlias, TypedDict
 
 from msgspec import UNSET, Meta, Struct, UnsetType
 
+from ._columns import Series, Table
+from ._display import Displayed
 from ._quantity import Quantity, QuantityInput
 '''
 # Where a docstring's first line ends once it is longer than this.
 SPLITS: Final = {". ": 90, "; ": 110, ": ": 110}
+# What has more to it than its fields, by its schema's name: the base that holds that.
+BASES: Final = {"Sizing": "Displayed"}
+# Quantities in a query, by the first of their units: name and description.
+QUERIED: Final = {
+    "ft": ("QueryLength", "A length, height or diameter in the query of a formula."),
+    "psi": ("QueryPressure", "A gauge pressure in the query of a formula."),
+    "gal": ("QueryVolume", "A volume in the query of a formula."),
+}
 SCALARS: Final = {"string": "str", "number": "float", "integer": "int", "boolean": "bool"}
 # The units that come first in messages; the others follow in the order of the document.
 UNIT_ORDER: Final = ("ft", "in", "psi", "gal", "lbf", "degF", "gpm/ft", "m", "L", "W")
@@ -61,7 +72,10 @@ def render(document: Schema) -> str:
     parts = [_quantity(name, schemas[name]) for name in requests if _units(schemas[name])]
     parts += [_request(name, schemas, tags.get(name)) for name in requests if not _units(schemas[name])]
     parts += [_keywords(name, schemas) for name in roots]
-    parts += [_answer(name, schemas) for name in answers if not _units(schemas[name])]
+    formulas = [operation for operation in operations if "text/csv" in _told(operation)]
+    parts += _queried(formulas)
+    parts += [_formula(operation, schemas) for operation in formulas]
+    parts += [_answer(name, schemas) for name in answers if name != "Series" and not _units(schemas[name])]
     return _formatted(HEADER + "\n" + "\n\n".join(parts))
 
 
@@ -128,7 +142,14 @@ def _units(schema: Schema) -> list[str]:
     if any(set(variant.get("properties", {})) != {"value", "unit"} for variant in variants):
         return []
     units = [unit for variant in variants for unit in _words(variant["properties"]["unit"])]
-    return sorted(units, key=lambda unit: UNIT_ORDER.index(unit) if unit in UNIT_ORDER else len(UNIT_ORDER))
+    return list(_ordered(units))
+
+
+def _ordered(units: list[str]) -> tuple[str, ...]:
+    """The units that come first in messages, then the others."""
+    return tuple(
+        sorted(units, key=lambda unit: UNIT_ORDER.index(unit) if unit in UNIT_ORDER else len(UNIT_ORDER))
+    )
 
 
 def _annotation(schema: Schema, schemas: Schemas, side: Side) -> str:
@@ -181,9 +202,52 @@ def _keywords(name: str, schemas: Schemas) -> str:
     return "\n".join(lines)
 
 
+def _told(operation: Schema) -> Schema:
+    """What an operation answers, by media type."""
+    content: Schema = operation["responses"].get("200", {}).get("content", {})
+    return content
+
+
+def _parameters(operation: Schema) -> Iterator[tuple[str, Schema, tuple[str, ...]]]:
+    """The facts in the query of a formula: name, parameter, and the units of a quantity."""
+    given = {parameter["name"]: parameter for parameter in operation["parameters"]}
+    for name, parameter in given.items():
+        unit = given.get(f"{name}_unit")
+        # How it answers is the client's business.
+        if name not in {"format", "units"} and name.removesuffix("_unit") not in given.keys() - {name}:
+            yield name, parameter, _ordered(_words(unit["schema"])) if unit else ()
+
+
+def _queried(formulas: list[Schema]) -> list[str]:
+    kinds = {units for operation in formulas for _, _, units in _parameters(operation) if units}
+    return [
+        f"{QUERIED[units[0]][0]}: TypeAlias = Annotated[QuantityInput, Meta(extra={{'units': {units!r}}})]\n"
+        + _docstring(QUERIED[units[0]][1])
+        for units in sorted(kinds)
+    ]
+
+
+def _formula(operation: Schema, schemas: Schemas) -> str:
+    words = operation["operationId"].removeprefix("get_").split("_")
+    lines = [f"class {''.join(map(str.capitalize, words))}Query(TypedDict, total=False):"]
+    lines.append(f'    """The facts of the formula {" ".join(words)} as keyword arguments."""\n')
+    for name, parameter, units in _parameters(operation):
+        kind = QUERIED[units[0]][0] if units else _annotation(parameter["schema"], schemas, "request")
+        lines.append(f"    {name}: {f'Required[{kind}]' if parameter['required'] else kind}")
+    return "\n".join(lines)
+
+
+def _base(name: str, schema: Schema) -> str:
+    """The base of an answer: a table where it has columns and nothing else."""
+    fields = schema["properties"].values()
+    column = [field.get("$ref", "").endswith("/Series") or field.get("type") == "array" for field in fields]
+    series = sum(field.get("$ref", "").endswith("/Series") for field in fields)
+    return "Table" if all(column) and series > 1 else BASES.get(name, "Struct")
+
+
 def _answer(name: str, schemas: Schemas) -> str:
     schema = schemas[name]
-    lines = [f"class {name}(Struct, frozen=True, kw_only=True, omit_defaults=True):"]
+    lines = [f"class {name}({_base(name, schema)}, frozen=True, kw_only=True, omit_defaults=True):"]
     lines.append(_indented(_docstring(schema["description"])) + "\n")
     for field, described in _fields(schema):
         optional = "" if field in schema["required"] else " | None = None"

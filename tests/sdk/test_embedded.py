@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 from tests.sdk.contract_document import ROOT, contract
-from tests.sdk.test_operations import METHODS
+from tests.sdk.test_operations import METHODS, example
 from tests.service.running import HOST, running
 
 import upstroke
@@ -24,10 +24,16 @@ POSTED = {
     for operation in methods.values()
     if "requestBody" in operation
 }
-QUESTIONS: list[tuple[str, list[Any]]] = [
-    (METHODS[operation], [example]) for operation, examples in POSTED.items() for example in examples
+ASKED = {
+    operation["operationId"]: example(operation)
+    for methods in contract()["paths"].values()
+    for operation in methods.values()
+    if operation["operationId"].startswith("get_") and operation["operationId"] != "get_catalogue"
+}
+QUESTIONS: list[tuple[str, list[Any], dict[str, Any]]] = [
+    (METHODS[operation], [facts], {}) for operation, examples in POSTED.items() for facts in examples
 ] + [
-    (method, ["demo"] if operation == "get_catalogue" else [])
+    (method, ["demo"] if operation == "get_catalogue" else [], ASKED.get(operation, {}))
     for operation, method in METHODS.items()
     if operation not in POSTED
 ]
@@ -50,12 +56,16 @@ def test_every_operation_answers_as_a_served_one_does(
 ) -> None:
     async def awaited() -> list[Any]:
         async with upstroke.AsyncClient.embedded() as client:
-            return [await getattr(client, method)(*arguments) for method, arguments in QUESTIONS]
+            return [
+                await getattr(client, method)(*arguments, **facts) for method, arguments, facts in QUESTIONS
+            ]
 
-    expected = [getattr(served, method)(*arguments) for method, arguments in QUESTIONS]
+    expected = [getattr(served, method)(*arguments, **facts) for method, arguments, facts in QUESTIONS]
 
-    assert {method for method, _ in QUESTIONS} == set(METHODS.values())
-    assert [getattr(embedded, method)(*arguments) for method, arguments in QUESTIONS] == expected
+    assert {method for method, _, _ in QUESTIONS} == set(METHODS.values())
+    assert [
+        getattr(embedded, method)(*arguments, **facts) for method, arguments, facts in QUESTIONS
+    ] == expected
     assert asyncio.run(awaited()) == expected
 
 

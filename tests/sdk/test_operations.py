@@ -2,6 +2,7 @@
 
 import asyncio
 import inspect
+from typing import Any, get_type_hints
 
 import msgspec
 import pytest
@@ -10,7 +11,7 @@ from tests.sdk.fake_transport import Answering, FakeTransport, reply
 
 import upstroke
 from upstroke import _operations
-from upstroke._operations import Calculation, Operation
+from upstroke._operations import Calculation, Formula, Operation
 
 KNOWN: dict[str, Operation[msgspec.Struct]] = {
     value.operation_id: value for value in vars(_operations).values() if isinstance(value, Operation)
@@ -29,9 +30,18 @@ METHODS = {
     "list_defaults": "defaults",
     "list_operators": "operators",
     "list_water_uses": "water_uses",
+    "get_hand_force": "hand_force",
+    "get_lift_margin": "lift_margin",
+    "get_pumping_time": "pumping_time",
+    "get_recommended_cylinder": "recommended_cylinder",
+    "get_stored_pressure": "stored_pressure",
+    "get_strokes": "strokes",
+    "get_tank_drawdown": "tank_drawdown",
+    "get_total_head": "total_head",
     "check_live": "live",
     "check_ready": "ready",
 }
+ANSWERING = {"format", "units"}
 DESCRIBED = {
     operation["operationId"]: (method.upper(), path, operation)
     for path, methods in contract()["paths"].items()
@@ -53,23 +63,28 @@ def test_an_operation_goes_where_the_contract_says_and_takes_and_gives_what_it_s
     method, path, described = DESCRIBED[operation_id]
     known = KNOWN[operation_id]
     asked = described.get("requestBody", {}).get("content", {}).get("application/json", {}).get("schema")
-    told = described["responses"]["200"]["content"]["application/json"]["schema"]
+    told = described["responses"]["200"]["content"][known.media_type]["schema"]
 
     assert (known.method, known.path) == (method, path)
     assert schema_name(asked) == (known.request.__name__ if isinstance(known, Calculation) else None)
-    assert schema_name(told) == known.answer.__name__
+    if isinstance(known, Formula):
+        facts = get_type_hints(known.query)
+        assert set(facts) == {name for name in named(described) if not name.endswith("_unit")} - ANSWERING
+    else:
+        assert schema_name(told) == known.answer.__name__
 
 
 @pytest.mark.parametrize("operation_id", sorted(DESCRIBED))
 def test_a_method_sends_the_parameters_of_its_operation_and_no_others(operation_id: str) -> None:
     transport = FakeTransport([reply({"status": "the wrong answer"})] * 2)
     arguments = ["a b"] if operation_id == "get_catalogue" else []
+    facts = example(DESCRIBED[operation_id][2]) if isinstance(KNOWN[operation_id], Formula) else {}
     method = getattr(upstroke.Client(transport=transport, units="si"), METHODS[operation_id])
     with pytest.raises(upstroke.UnexpectedResponseError):
-        method(*arguments)
+        method(*arguments, **facts)
     awaited = getattr(upstroke.AsyncClient(transport=Answering(transport), units="si"), METHODS[operation_id])
     with pytest.raises(upstroke.UnexpectedResponseError):
-        asyncio.run(awaited(*arguments))
+        asyncio.run(awaited(*arguments, **facts))
 
     call, other = transport.calls
     assert (call.method, call.path, call.query, call.body) == (
@@ -78,9 +93,23 @@ def test_a_method_sends_the_parameters_of_its_operation_and_no_others(operation_
         other.query,
         other.body,
     )
-    parameters = DESCRIBED[operation_id][2].get("parameters", [])
-    assert set(call.query) == {each["name"] for each in parameters if each["in"] == "query"}
+    assert set(call.query) == named(DESCRIBED[operation_id][2])
     assert call.path == DESCRIBED[operation_id][1].replace("{name}", "a%20b")
+
+
+def named(operation: dict[str, Any]) -> set[str]:
+    """Parameters of the query."""
+    return {each["name"] for each in operation.get("parameters", []) if each["in"] == "query"}
+
+
+def example(operation: dict[str, Any]) -> dict[str, Any]:
+    """Facts for every parameter of a formula, those with a unit as one text."""
+    values = {each["name"]: each["example"] for each in operation["parameters"] if "example" in each}
+    return {
+        name: f"{value} {values[f'{name}_unit']}" if f"{name}_unit" in values else value
+        for name, value in values.items()
+        if not name.endswith("_unit")
+    }
 
 
 def schema_name(schema: dict[str, str] | None) -> str | None:

@@ -21,6 +21,7 @@ Everything that can go wrong is an UpstrokeError.
 
 from ._async_client import AsyncClient
 from ._client import Client
+from ._columns import Series
 from ._errors import (
     ApiError,
     FactError,
@@ -36,6 +37,7 @@ from ._errors import (
     UpstrokeError,
 )
 from ._exchange import Call, Reply, Units
+from ._figures import Figure, FigureLine
 from ._models import (
     Assumption,
     Candidate,
@@ -108,7 +110,6 @@ from ._models import (
     Rod,
     Run,
     Selection,
-    Series,
     SessionColumns,
     SessionPlan,
     Sizing,
@@ -168,7 +169,9 @@ __all__ = [
     "Effort",
     "ElectricPump",
     "FactError",
+    "Figure",
     "FigureBasis",
+    "FigureLine",
     "FillColumns",
     "FillTotals",
     "Finding",

@@ -9,8 +9,9 @@ from typing import Self, Unpack
 from . import _configuration as configuration
 from ._caller import Caller
 from ._errors import TransportError
-from ._exchange import Call, Reply, Units, answer, calculation, reading
+from ._exchange import Call, Reply, Units, answer, calculation, question, reading
 from ._facts import Facts
+from ._figures import Figure
 from ._models import (
     CatalogueDetail,
     CatalogueList,
@@ -18,6 +19,7 @@ from ._models import (
     CautionRequest,
     Cautions,
     DefaultList,
+    HandForceQuery,
     Health,
     HookupFacts,
     HookupRequest,
@@ -25,16 +27,23 @@ from ._models import (
     LiftBudgetFacts,
     LiftBudgetRequest,
     LiftBudgets,
+    LiftMarginQuery,
     OperatorList,
+    PumpingTimeQuery,
+    RecommendedCylinderQuery,
     Sizing,
     SizingFacts,
     SizingRequest,
+    StoredPressureQuery,
     StrokeEstimateFacts,
     StrokeEstimateRequest,
     StrokeEstimates,
+    StrokesQuery,
     TankCurve,
     TankCurveFacts,
     TankCurveRequest,
+    TankDrawdownQuery,
+    TotalHeadQuery,
     UnitList,
     WaterNeedFacts,
     WaterNeedRequest,
@@ -50,6 +59,14 @@ from ._operations import (
     ESTIMATE_STROKES,
     ESTIMATE_WATER_NEEDS,
     GET_CATALOGUE,
+    GET_HAND_FORCE,
+    GET_LIFT_MARGIN,
+    GET_PUMPING_TIME,
+    GET_RECOMMENDED_CYLINDER,
+    GET_STORED_PRESSURE,
+    GET_STROKES,
+    GET_TANK_DRAWDOWN,
+    GET_TOTAL_HEAD,
     LIST_CATALOGUES,
     LIST_CAUTIONS,
     LIST_DEFAULTS,
@@ -59,6 +76,7 @@ from ._operations import (
     SIZE_PUMP,
     Answer,
     Calculation,
+    Formula,
     Operation,
 )
 from ._transport import Transport
@@ -221,6 +239,40 @@ class Client:
         """What could hurt someone or break something at this site, worst first."""
         return self._calculate(LIST_CAUTIONS, request, facts, units)
 
+    def total_head(self, *, units: Units | None = None, **facts: Unpack[TotalHeadQuery]) -> Figure:
+        """The total dynamic head: how high the water must go, friction and target pressure counted as height."""
+        return self._ask(GET_TOTAL_HEAD, facts, units)
+
+    def lift_margin(self, *, units: Units | None = None, **facts: Unpack[LiftMarginQuery]) -> Figure:
+        """The cylinder's rated lift less the total dynamic head; negative where it is too much for the cylinder."""
+        return self._ask(GET_LIFT_MARGIN, facts, units)
+
+    def strokes(self, *, units: Units | None = None, **facts: Unpack[StrokesQuery]) -> Figure:
+        """Full cycles of the handle from start to target."""
+        return self._ask(GET_STROKES, facts, units)
+
+    def pumping_time(self, *, units: Units | None = None, **facts: Unpack[PumpingTimeQuery]) -> Figure:
+        """Minutes from start to target, rests included."""
+        return self._ask(GET_PUMPING_TIME, facts, units)
+
+    def hand_force(self, *, units: Units | None = None, **facts: Unpack[HandForceQuery]) -> Figure:
+        """Peak force at the grip at the target pressure."""
+        return self._ask(GET_HAND_FORCE, facts, units)
+
+    def tank_drawdown(self, *, units: Units | None = None, **facts: Unpack[TankDrawdownQuery]) -> Figure:
+        """Water that the tank gives between the start and the target pressure."""
+        return self._ask(GET_TANK_DRAWDOWN, facts, units)
+
+    def stored_pressure(self, *, units: Units | None = None, **facts: Unpack[StoredPressureQuery]) -> Figure:
+        """Gauge pressure at which the tank holds so much water."""
+        return self._ask(GET_STORED_PRESSURE, facts, units)
+
+    def recommended_cylinder(
+        self, *, units: Units | None = None, **facts: Unpack[RecommendedCylinderQuery]
+    ) -> Figure:
+        """Id of the cylinder that a sizing recommends, with the cautions that belong to it."""
+        return self._ask(GET_RECOMMENDED_CYLINDER, facts, units)
+
     def catalogues(self) -> CatalogueList:
         """The catalogues that the service offers."""
         return self._read(LIST_CATALOGUES)
@@ -270,6 +322,9 @@ class Client:
     ) -> Answer:
         call = calculation(operation, request, facts, units or self._units)
         return answer(operation, self._send(call))
+
+    def _ask(self, operation: Formula, facts: Mapping[str, object], units: Units | None) -> Figure:
+        return answer(operation, self._send(question(operation, facts, units or self._units)))
 
     def _read(self, operation: Operation[Answer], units: Units | None = None, **path_values: str) -> Answer:
         return answer(operation, self._send(reading(operation, units, **path_values)))

@@ -20,7 +20,8 @@ from ._errors import (
 )
 from ._facts import Facts, plain
 from ._models import Problem
-from ._operations import Answer, Calculation, Operation
+from ._operations import Answer, Calculation, Formula, Operation
+from ._quantity import Quantity
 
 Units: TypeAlias = Literal["us", "si"]
 
@@ -88,6 +89,25 @@ def reading(operation: Operation[Answer], units: Units | None = None, **path_val
     return Call(operation.method, operation.path.format_map(quoted), query, {"accept": "application/json"})
 
 
+def question(operation: Formula, facts: Mapping[str, object], units: Units) -> Call:
+    """The call of a formula, whose facts go into the query, values and units apart.
+
+    Raises:
+        FactError: where a quantity can't be read.
+    """
+    query = {"format": "csv", "units": units}
+    for name, fact in plain(facts, operation.query).items():
+        if isinstance(fact, Quantity):
+            query |= {name: _word(fact.value), f"{name}_unit": fact.unit}
+        else:
+            query[name] = _word(fact)
+    return Call(operation.method, operation.path, query, {"accept": operation.media_type})
+
+
+def _word(fact: object) -> str:
+    return fact if isinstance(fact, str) else msgspec.json.encode(fact).decode()
+
+
 def answer(operation: Operation[Answer], reply: Reply) -> Answer:
     """The answer that a reply holds.
 
@@ -97,8 +117,8 @@ def answer(operation: Operation[Answer], reply: Reply) -> Answer:
     if reply.status != 200:  # noqa: PLR2004 - the one status of every answer
         raise _error(reply)
     try:
-        return msgspec.json.decode(reply.body, type=operation.answer)
-    except (msgspec.MsgspecError, UnicodeDecodeError) as error:
+        return operation.read(reply.body)
+    except (msgspec.MsgspecError, ValueError) as error:
         raise _unexpected(reply, f"the answer is not a {operation.answer.__name__}: {error}") from error
 
 

@@ -12,8 +12,8 @@ from ._quantity import Quantity, read_quantity
 Facts: TypeAlias = Struct | Mapping[str, object]
 
 
-def plain(facts: Facts, kind: type[Struct]) -> dict[str, object]:
-    """The request as JSON values, every quantity in a unit that its field accepts.
+def plain(facts: Facts, kind: type[object]) -> dict[str, object]:
+    """The request, or the query of a formula, as JSON values, every quantity in a unit that its field accepts.
 
     Everything else passes as it is given: the service judges it and names all faults at once.
 
@@ -72,10 +72,14 @@ def _fields(kind: inspect.Type | None, given: Mapping[str, object]) -> Mapping[s
             member.tag_field is None or given.get(member.tag_field) == member.tag
         ):
             return _fields_of(member.cls)
+        if isinstance(member, inspect.TypedDictType):
+            return _fields_of(member.cls)
     return {}
 
 
 @cache
-def _fields_of(struct: type[Struct]) -> Mapping[str, inspect.Type]:
-    kind = inspect.type_info(struct)
-    return {field.name: field.type for field in kind.fields} if isinstance(kind, inspect.StructType) else {}
+def _fields_of(block: type[object]) -> Mapping[str, inspect.Type]:
+    kind = inspect.type_info(block)
+    if not isinstance(kind, inspect.StructType | inspect.TypedDictType):
+        return {}
+    return {field.name: field.type for field in kind.fields}

@@ -4,7 +4,7 @@ import textwrap
 from collections.abc import Sequence
 from typing import Final
 
-from ._models import Series
+from ._columns import Series
 from ._quantity import Quantity
 
 WIDTH: Final = 80

@@ -4,10 +4,12 @@ Written by sdk/generate.py from openapi/openapi.json; change the service's contr
 """
 
 from collections.abc import Mapping, Sequence
-from typing import Annotated, Literal, TypeAlias, TypedDict
+from typing import Annotated, Literal, Required, TypeAlias, TypedDict
 
 from msgspec import UNSET, Meta, Struct, UnsetType
 
+from ._columns import Series, Table
+from ._display import Displayed
 from ._quantity import Quantity, QuantityInput
 
 Depth: TypeAlias = Annotated[QuantityInput, Meta(extra={"units": ("ft", "in", "m", "cm", "mm")})]
@@ -711,6 +713,160 @@ class WaterNeedFacts(TypedDict, total=False):
     selection: Selection | Mapping[str, object]
 
 
+QueryLength: TypeAlias = Annotated[QuantityInput, Meta(extra={"units": ("ft", "in", "m", "cm", "mm")})]
+"""A length, height or diameter in the query of a formula."""
+
+QueryVolume: TypeAlias = Annotated[QuantityInput, Meta(extra={"units": ("gal", "L", "fl_oz", "mL", "m3")})]
+"""A volume in the query of a formula."""
+
+QueryPressure: TypeAlias = Annotated[QuantityInput, Meta(extra={"units": ("psi", "kPa", "bar")})]
+"""A gauge pressure in the query of a formula."""
+
+
+class HandForceQuery(TypedDict, total=False):
+    """The facts of the formula hand force as keyword arguments."""
+
+    static_water_level: Required[QueryLength]
+    well_drawdown: QueryLength
+    site_elevation: QueryLength
+    outlet_height: QueryLength
+    rise: QueryLength
+    hose_length: QueryLength
+    hose_inside_diameter: QueryLength
+    tank_kind: Literal["air_over_water", "bladder", "diaphragm", "open"]
+    total_volume: Required[QueryVolume]
+    precharge: QueryPressure
+    cut_in: QueryPressure
+    cut_out: QueryPressure
+    start: QueryPressure
+    target: Required[QueryPressure]
+    profile: Literal["older_adult", "ordinary_adult", "strong_adult", "youth"]
+    people: int
+    cylinder: Required[str]
+    catalogue: str
+
+
+class LiftMarginQuery(TypedDict, total=False):
+    """The facts of the formula lift margin as keyword arguments."""
+
+    static_water_level: Required[QueryLength]
+    well_drawdown: QueryLength
+    site_elevation: QueryLength
+    outlet_height: QueryLength
+    rise: QueryLength
+    hose_length: QueryLength
+    hose_inside_diameter: QueryLength
+    target: Required[QueryPressure]
+    cylinder: Required[str]
+    catalogue: str
+
+
+class PumpingTimeQuery(TypedDict, total=False):
+    """The facts of the formula pumping time as keyword arguments."""
+
+    static_water_level: Required[QueryLength]
+    well_drawdown: QueryLength
+    site_elevation: QueryLength
+    outlet_height: QueryLength
+    rise: QueryLength
+    hose_length: QueryLength
+    hose_inside_diameter: QueryLength
+    tank_kind: Literal["air_over_water", "bladder", "diaphragm", "open"]
+    total_volume: Required[QueryVolume]
+    precharge: QueryPressure
+    cut_in: QueryPressure
+    cut_out: QueryPressure
+    start: QueryPressure
+    target: Required[QueryPressure]
+    profile: Literal["older_adult", "ordinary_adult", "strong_adult", "youth"]
+    people: int
+    cylinder: Required[str]
+    catalogue: str
+
+
+class RecommendedCylinderQuery(TypedDict, total=False):
+    """The facts of the formula recommended cylinder as keyword arguments."""
+
+    static_water_level: QueryLength
+    well_drawdown: QueryLength
+    site_elevation: QueryLength
+    outlet_height: QueryLength
+    rise: QueryLength
+    hose_length: QueryLength
+    hose_inside_diameter: QueryLength
+    tank_kind: Literal["air_over_water", "bladder", "diaphragm", "open"]
+    total_volume: QueryVolume
+    precharge: QueryPressure
+    cut_in: QueryPressure
+    cut_out: QueryPressure
+    start: QueryPressure
+    target: QueryPressure
+    profile: Literal["older_adult", "ordinary_adult", "strong_adult", "youth"]
+    people: int
+    catalogue: str
+
+
+class StoredPressureQuery(TypedDict, total=False):
+    """The facts of the formula stored pressure as keyword arguments."""
+
+    stored_volume: Required[QueryVolume]
+    total_volume: Required[QueryVolume]
+    precharge: QueryPressure
+    cut_in: QueryPressure
+    cut_out: QueryPressure
+    site_elevation: QueryLength
+
+
+class StrokesQuery(TypedDict, total=False):
+    """The facts of the formula strokes as keyword arguments."""
+
+    static_water_level: Required[QueryLength]
+    well_drawdown: QueryLength
+    site_elevation: QueryLength
+    outlet_height: QueryLength
+    rise: QueryLength
+    hose_length: QueryLength
+    hose_inside_diameter: QueryLength
+    tank_kind: Literal["air_over_water", "bladder", "diaphragm", "open"]
+    total_volume: Required[QueryVolume]
+    precharge: QueryPressure
+    cut_in: QueryPressure
+    cut_out: QueryPressure
+    start: QueryPressure
+    target: Required[QueryPressure]
+    profile: Literal["older_adult", "ordinary_adult", "strong_adult", "youth"]
+    people: int
+    cylinder: Required[str]
+    catalogue: str
+
+
+class TankDrawdownQuery(TypedDict, total=False):
+    """The facts of the formula tank drawdown as keyword arguments."""
+
+    total_volume: Required[QueryVolume]
+    precharge: QueryPressure
+    cut_in: QueryPressure
+    cut_out: QueryPressure
+    start: QueryPressure
+    target: Required[QueryPressure]
+    site_elevation: QueryLength
+
+
+class TotalHeadQuery(TypedDict, total=False):
+    """The facts of the formula total head as keyword arguments."""
+
+    static_water_level: Required[QueryLength]
+    well_drawdown: QueryLength
+    site_elevation: QueryLength
+    outlet_height: QueryLength
+    rise: QueryLength
+    hose_length: QueryLength
+    hose_inside_diameter: QueryLength
+    target: Required[QueryPressure]
+    cylinder: Required[str]
+    catalogue: str
+
+
 class Health(Struct, frozen=True, kw_only=True, omit_defaults=True):
     """Whether the service can answer."""
 
@@ -1330,16 +1486,7 @@ class Candidate(Struct, frozen=True, kw_only=True, omit_defaults=True):
     effort: Effort
 
 
-class Series(Struct, frozen=True, kw_only=True, omit_defaults=True):
-    """A column of numbers with one unit."""
-
-    unit: str
-    """Unit of every value; '1' where the numbers are counts."""
-    values: tuple[float, ...]
-    """Values in order, to 6 significant digits."""
-
-
-class FillColumns(Struct, frozen=True, kw_only=True, omit_defaults=True):
+class FillColumns(Table, frozen=True, kw_only=True, omit_defaults=True):
     """Points along a fill; all columns have the same length."""
 
     pressure: Series
@@ -1443,7 +1590,7 @@ class SuctionHead(Struct, frozen=True, kw_only=True, omit_defaults=True):
     """The most that a suction pump can lift at this site."""
 
 
-class SessionColumns(Struct, frozen=True, kw_only=True, omit_defaults=True):
+class SessionColumns(Table, frozen=True, kw_only=True, omit_defaults=True):
     """Each session, the first 40 where there are more; all columns have the same length."""
 
     pressure: Series
@@ -1611,7 +1758,7 @@ class Part(Struct, frozen=True, kw_only=True, omit_defaults=True):
     """Days until it can be delivered; left out where the catalogue does not say."""
 
 
-class DepthTable(Struct, frozen=True, kw_only=True, omit_defaults=True):
+class DepthTable(Table, frozen=True, kw_only=True, omit_defaults=True):
     """What would fit at each static water level, where nobody knows it; columns of the same length."""
 
     static_water_level: Series
@@ -1626,7 +1773,7 @@ class DepthTable(Struct, frozen=True, kw_only=True, omit_defaults=True):
     """Its time for a fill; 0 where none fits."""
 
 
-class Sizing(Struct, frozen=True, kw_only=True, omit_defaults=True):
+class Sizing(Displayed, frozen=True, kw_only=True, omit_defaults=True):
     """The whole sizing."""
 
     calculation_id: str
@@ -1721,7 +1868,7 @@ class StrokeEstimates(Struct, frozen=True, kw_only=True, omit_defaults=True):
     assumptions: tuple[Assumption, ...]
 
 
-class TankColumns(Struct, frozen=True, kw_only=True, omit_defaults=True):
+class TankColumns(Table, frozen=True, kw_only=True, omit_defaults=True):
     """Points along a fill; all columns have the same length."""
 
     pressure: Series

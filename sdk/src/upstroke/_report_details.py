@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from itertools import groupby
 
+from ._columns import Series
 from ._layout import figure, heading, paragraph, said, table, thinned, words
 from ._models import (
     DailyNeeds,
@@ -11,7 +12,6 @@ from ._models import (
     HookupTask,
     HookupWay,
     Inertia,
-    Series,
     SessionPlan,
     Stretch,
 )
