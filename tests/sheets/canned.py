@@ -24,6 +24,7 @@ class Canned:
         self._fail = fail
         self._lock = threading.Lock()
         self.sized = 0
+        self.asked: list[bytes | None] = []
 
     def send(self, call: upstroke.Call) -> upstroke.Reply:
         """The answer to every site."""
@@ -31,6 +32,7 @@ class Canned:
             return READY
         with self._lock:
             self.sized += 1
+            self.asked.append(call.body)
             outcome = self._fail(self.sized)
         if isinstance(outcome, Exception):
             raise outcome
