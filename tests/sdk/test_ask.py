@@ -138,7 +138,7 @@ def test_a_full_stop_or_the_end_of_input_ends_the_questions(
     printed = capsys.readouterr()
 
     assert status == 0
-    assert printed.out.startswith("Hand pump for filling a tank")
+    assert printed.out.startswith("Hand pump for filling a")
     assert "1. " in printed.err
     assert "2. " not in printed.err
 
