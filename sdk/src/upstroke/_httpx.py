@@ -1,6 +1,6 @@
 """The transports over HTTP; the only module that knows httpx."""
 
-from collections.abc import Iterator
+from collections.abc import Generator
 from contextlib import contextmanager
 from ipaddress import ip_address
 from typing import Any
@@ -67,7 +67,7 @@ def _reply(response: httpx.Response) -> Reply:
 
 
 @contextmanager
-def _own_errors(base_url: httpx.URL) -> Iterator[None]:
+def _own_errors(base_url: httpx.URL) -> Generator[None]:
     try:
         yield
     except httpx.TimeoutException as error:
