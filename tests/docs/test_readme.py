@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
+import httpx
 import pytest
 from tests.docs import served
 from tests.docs.markdown import ROOT, Block, numbers, read
@@ -17,7 +18,12 @@ import upstroke
 
 README = read("README.md")
 CONTRACT = json.loads((ROOT / "openapi/openapi.json").read_text("utf-8"))
-CALLS = [block for block in README.blocks if block.language == "bash" and "curl " in block.text]
+FETCHES = [block for block in README.blocks if block.language == "bash" and "/v1/formulas/" in block.text]
+CALLS = [
+    block
+    for block in README.blocks
+    if block.language == "bash" and "curl " in block.text and block not in FETCHES
+]
 PROGRAMS = [block for block in README.blocks if block.language == "python"]
 LEFT_OUT = "…"
 
@@ -92,7 +98,7 @@ def test_a_call_is_answered_as_shown(block: Block, url: str) -> None:
 
 
 def test_the_readme_calls_every_operation_of_the_contract() -> None:
-    script = "\n".join(block.text for block in CALLS)
+    script = "\n".join(block.text for block in [*CALLS, *FETCHES])
     paths = set(re.findall(r"127\.0\.0\.1:8080(/[\w/.-]+)", script))
     templates = {path.replace("{name}", "demo") for path in CONTRACT["paths"]}
 
@@ -107,7 +113,39 @@ def test_the_table_of_resources_is_that_of_the_contract() -> None:
     }
 
 
-@pytest.mark.parametrize("block", PROGRAMS, ids=["the client"])
+def fetched(block: Block, url: str) -> str:
+    """What the curls of a block print, as it is."""
+    script = block.text.replace(served.DOCUMENTED, url)
+    return served.printed(["bash", "-euo", "pipefail", "-c", script], ROOT)
+
+
+@needs_curl
+@pytest.mark.parametrize("block", FETCHES, ids=["formulas"])
+def test_a_formula_is_answered_as_shown(block: Block, url: str) -> None:
+    assert block.following is not None
+    assert fetched(block, url) == block.following.text
+
+
+def test_the_formulas_of_cells_make_addresses_that_are_answered(url: str) -> None:
+    (block,) = [one for one in README.blocks if one.text.startswith("=")]
+    cells = {"A2": "60", "B2": "ft", "C2": "50", "D2": "psi", "E2": "lift-1-1-4-300"}
+    for formula in block.text.splitlines():
+        joined = re.sub(r'" & (\w+)(?: & ")?', lambda match: cells[match[1]], formula)
+        address = re.findall(r'"([^")]+)', joined)[0].replace(served.DOCUMENTED, url)
+        answer = httpx.get(address, trust_env=False)
+        assert answer.status_code == 200, answer.text
+
+
+def test_the_command_for_one_site_runs_as_shown(url: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    (block,) = [one for one in README.blocks if "upstroke.ask --no" in one.text]
+    monkeypatch.setenv("UPSTROKE_URL", url)
+    command = block.text.splitlines()[-1].replace(".venv-quickstart/bin/python", f"'{sys.executable}'")
+    answer = json.loads(served.printed(["bash", "-c", command], ROOT))
+
+    assert answer["recommended"]
+
+
+@pytest.mark.parametrize("block", PROGRAMS, ids=lambda block: block.text.splitlines()[-1])
 def test_the_python_example_prints_what_is_shown(block: Block, url: str) -> None:
     assert block.following is not None
     printed = served.printed(served.python("-c", block.text.replace(served.DOCUMENTED, url)), ROOT)
