@@ -4,10 +4,10 @@ import datetime as dt
 import re
 import runpy
 import sys
+import time
 import zipfile
 from pathlib import Path
 
-import msgspec
 import openpyxl
 import pytest
 from tests.sheets.canned import Canned, Connect, problem, run
@@ -321,6 +321,34 @@ def test_a_table_that_can_not_be_used_is_explained_and_nothing_is_written(
     assert not (tmp_path / "out.xlsx").exists()
 
 
+def test_a_folder_that_is_not_there_is_said(tmp_path: Path, canned: Canned) -> None:
+    table = write_table(tmp_path / "a.csv", GOOD)
+
+    assert command.main(["--template", str(tmp_path / "none/sites.xlsx")]) == command.UNUSABLE
+    assert run(table, tmp_path / "none/out.xlsx", canned) == command.UNUSABLE
+    assert canned.sized == 0
+
+
+def test_a_terminal_shows_one_line_that_moves(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    clock = iter(float(second) for second in range(100))
+    monkeypatch.setattr(time, "monotonic", lambda: next(clock))
+    monkeypatch.setattr(sys.stderr, "isatty", lambda: True)
+    progress = command.Progress(4)
+    progress.step()
+    progress.step()
+    progress.close()
+
+    lines = capsys.readouterr().err.split("\r")
+    assert [line.strip() for line in lines] == [
+        "",
+        "1 of 4 rows, 1 a second, 3 s left",
+        "2 of 4 rows, 1 a second, 2 s left",
+        "2 of 4 rows, 1 a second, 3 s left",
+    ]
+
+
 def test_an_output_that_is_no_workbook_or_the_table_itself_is_refused(
     tmp_path: Path, canned: Canned, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -344,10 +372,3 @@ def test_a_service_that_is_not_there_is_said(tmp_path: Path, monkeypatch: pytest
     monkeypatch.delitem(sys.modules, "upstroke.sheets.__main__")
     with pytest.raises(SystemExit, match=str(command.STOPPED)):
         runpy.run_module("upstroke.sheets", run_name="__main__")
-
-
-def test_the_embedded_service_sizes_without_a_server(tmp_path: Path) -> None:
-    table, output = write_table(tmp_path / "a.csv", GOOD), tmp_path / "out.xlsx"
-
-    assert command.main([str(table), "--output", str(output), "--embedded"]) == command.ALL_SIZED
-    assert msgspec.json.encode(records(output, "Results")[0]["Verdict"]) in {b'"fits"', b'"fits_with_limits"'}

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Any, Final
 
 from ._rows import letters
-from ._writing import Book, write_cell
+from ._writing import LAST_ROW, Book, write_cell
 
 RESULTS: Final = "Results"
 MOST_BARS: Final = 60
@@ -123,4 +123,4 @@ def _titled(titles: Sequence[str], start: str) -> str:
 def _range(titles: Sequence[str], title: str, rows: int) -> str:
     # An input may have the same title; the results stand behind the inputs.
     column = letters(len(titles) - 1 - list(reversed(titles)).index(title))
-    return f"'{RESULTS}'!${column}$2:${column}${max(rows, 1) + 1}"
+    return f"'{RESULTS}'!${column}$2:${column}${min(max(rows, 1), LAST_ROW) + 1}"

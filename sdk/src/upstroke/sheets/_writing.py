@@ -11,7 +11,8 @@ from upstroke._quantity import Quantity
 from ._findings import Value
 from ._headers import TableError
 
-_LAST_ROW: Final = 1_048_575
+LAST_ROW: Final = 1_048_575
+"""The last row of a sheet, counted from 0."""
 _LONGEST_TEXT: Final = 32_767
 _WIDEST: Final = 60
 _ACTIVE: Final = ("=", "+", "-", "@", "\t", "\r", "\n")
@@ -77,8 +78,17 @@ class Book:
         error: BaseException | None,
         traceback: TracebackType | None,
     ) -> None:
-        """Complete the file."""
-        self.workbook.close()
+        """Complete the file.
+
+        Raises:
+            TableError: where it can't be written.
+        """
+        from xlsxwriter.exceptions import XlsxWriterException  # noqa: PLC0415 # pyright: ignore[reportMissingTypeStubs]
+
+        try:
+            self.workbook.close()
+        except XlsxWriterException as failure:
+            raise TableError(f"the workbook can't be written: {failure}") from failure
 
     def sheet(self, name: str) -> Any:
         """A new sheet."""
@@ -88,7 +98,7 @@ class Book:
 class Listing:
     """A sheet with a row of titles and rows below; where one is full, another goes on."""
 
-    def __init__(self, book: Book, name: str, titles: Sequence[str], last_row: int = _LAST_ROW) -> None:
+    def __init__(self, book: Book, name: str, titles: Sequence[str], last_row: int = LAST_ROW) -> None:
         """Begin the sheet."""
         self.titles = list(titles)
         self.count = 0
