@@ -1,6 +1,7 @@
 """The service inside the client's process: the answers of a served one, for every operation."""
 
 import asyncio
+import logging
 import threading
 from collections.abc import Iterator
 from pathlib import Path
@@ -165,3 +166,12 @@ def test_closing_ends_its_thread() -> None:
     assert threads() == before
     with pytest.raises(RuntimeError, match="closed"):
         client.live()
+
+
+def test_it_leaves_the_logging_of_its_program_alone() -> None:
+    root = logging.getLogger()
+    before = (root.handlers.copy(), root.level)
+    with upstroke.Client.embedded() as client:
+        client.live()
+
+    assert (root.handlers, root.level) == before

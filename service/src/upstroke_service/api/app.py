@@ -58,6 +58,8 @@ def create_app(
         },
         on_shutdown=[requests.close, traced.close],
         openapi_config=None,
+        # Logging belongs to whoever runs it: the server, or a program that embeds it.
+        logging_config=None,
         request_max_body_size=chosen.largest_body,
         state=State(
             {
