@@ -77,7 +77,7 @@ async def _load(process: Process) -> tuple[list[httpx.Response], int]:
 
 def test_no_request_is_lost_while_a_process_under_load_ends(tmp_path: Path) -> None:
     with serving(
-        tmp_path, UPSTROKE_DRAIN_SECONDS="1", UPSTROKE_LOG_LEVEL="error", UPSTROKE_MOST_WAITING="100"
+        tmp_path, UPSTROKE_DRAIN_SECONDS="1", UPSTROKE_LOG_LEVEL="error", UPSTROKE_LONGEST_WAIT="20"
     ) as process:
         answers, unready = asyncio.run(_load(process))
         assert process.end() == 0
