@@ -9,6 +9,7 @@ from litestar.exceptions import InternalServerException
 
 from upstroke_service.contract.problems import ProblemError
 
+from . import problems
 from .problems import RequestProblem
 from .repeated import repeated
 from .schemas import validator
@@ -36,11 +37,13 @@ async def receive(request: AnyRequest) -> bytes:
         raise RequestProblem(
             "slow-body",
             f"The body has to arrive within {request.app.state.slowest_body} seconds.",
-            headers={"Connection": "close"},
+            headers=problems.CLOSE,
         ) from None
     except InternalServerException:
         # The framework's name for a client that went away, which is no defect of the service.
-        raise RequestProblem("unreadable-body", "The connection ended before the body did.") from None
+        raise RequestProblem(
+            "unreadable-body", "The connection ended before the body did.", headers=problems.CLOSE
+        ) from None
 
 
 def decode(body: bytes, kind: type[T]) -> T:
