@@ -7,7 +7,7 @@ from typing import Any
 
 from tests.service.consistency import KINDS
 from tests.service.running import head
-from tests.service.sites import changed, feet, own, psi
+from tests.service.sites import CYLINDER, changed, feet, own, psi
 
 from upstroke_service.api.operation import examples
 
@@ -55,6 +55,7 @@ UNREADABLE = [
     b"\xef\xbb\xbf{}",
     b'{"points": [' + b"1," * 20_000 + b"1]}",
     b"{" + b",".join(b'"%d":1' % number for number in range(3_000)) + b"}",
+    json.dumps(own(*[CYLINDER] * 400)).encode(),
     b" " * 262_145,
 ]
 OTHER_MEDIA = [

@@ -27,6 +27,10 @@ MOST_FAULTS = 50
 _CHARSETS = {"", "utf-8", "utf8"}
 
 
+LONGEST_LIST = 65
+"""Entries of a list in which faults are looked for: one more than any list may have."""
+
+
 async def receive(request: AnyRequest) -> bytes:
     """The body of ``request``. Raises RequestProblem where it isn't sent as JSON, or not in time."""
     _require_json(request)
@@ -114,11 +118,20 @@ def _whole_numbers(node: Any) -> Any:
 def faults(document: Any, kind: type[msgspec.Struct]) -> list[ProblemError]:
     """Every fault of ``document`` against the schema of ``kind``, up to MOST_FAULTS."""
     found: list[ProblemError] = []
-    for error in validator(kind).iter_errors(document):
+    for error in validator(kind).iter_errors(_shortened(document)):
         found.extend(_explain(error))
         if len(found) >= MOST_FAULTS:
             break
     return found[:MOST_FAULTS]
+
+
+def _shortened(node: Any) -> Any:
+    """``node`` with long lists cut short: every fault of thousands of entries would take seconds to find."""
+    if isinstance(node, list):
+        return [_shortened(item) for item in node[:LONGEST_LIST]]
+    if isinstance(node, dict):
+        return {name: _shortened(value) for name, value in node.items()}
+    return node
 
 
 def pointer(path: list[str | int]) -> str:
