@@ -3,7 +3,7 @@
     .venv/bin/python -m tests.endurance --requests 100000
 
 It starts the service, sends the requests over a few connections, and prints how they were answered and how much
-memory the worker holds along the way. It ends with 1 where one was answered with a 5xx, or not at all.
+memory the server holds along the way. It ends with 1 where one was answered with a 5xx, or not at all.
 """
 
 import argparse
@@ -32,7 +32,7 @@ def _summary(report: Report) -> str:
         f"{report.tried} inputs tried in {report.seconds:.0f} s\n"
         f"statuses: {statuses}\n"
         f"5xx: {report.server_errors}; unanswered: {len(report.unanswered)}\n"
-        f"memory of the worker in MiB after a tenth, in the middle, at the end: {memory}"
+        f"memory of the server in MiB after a tenth, in the middle, at the end: {memory}"
     )
 
 
