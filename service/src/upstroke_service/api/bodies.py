@@ -118,19 +118,19 @@ def _whole_numbers(node: Any) -> Any:
 def faults(document: Any, kind: type[msgspec.Struct]) -> list[ProblemError]:
     """Every fault of ``document`` against the schema of ``kind``, up to MOST_FAULTS."""
     found: list[ProblemError] = []
-    for error in validator(kind).iter_errors(_shortened(document)):
+    for error in validator(kind).iter_errors(_cut_short(document)):
         found.extend(_explain(error))
         if len(found) >= MOST_FAULTS:
             break
     return found[:MOST_FAULTS]
 
 
-def _shortened(node: Any) -> Any:
+def _cut_short(node: Any) -> Any:
     """``node`` with long lists cut short: every fault of thousands of entries would take seconds to find."""
     if isinstance(node, list):
-        return [_shortened(item) for item in node[:LONGEST_LIST]]
+        return [_cut_short(item) for item in node[:LONGEST_LIST]]
     if isinstance(node, dict):
-        return {name: _shortened(value) for name, value in node.items()}
+        return {name: _cut_short(value) for name, value in node.items()}
     return node
 
 
