@@ -1,6 +1,7 @@
 """The service as a command of its own, asked over raw sockets."""
 
 import os
+import signal
 import socket
 import subprocess
 import sys
@@ -67,6 +68,7 @@ def running(**settings: object) -> Iterator[Server]:
         [sys.executable, "-m", "upstroke_service", "--port", str(port)],
         env={**os.environ, "UPSTROKE_LOG_LEVEL": "error", **environment},
         stdout=subprocess.DEVNULL,
+        start_new_session=True,
     )
     server = Server(port, process)
     try:
@@ -77,7 +79,8 @@ def running(**settings: object) -> Iterator[Server]:
             time.sleep(0.1)
         yield server
     finally:
-        process.kill()
+        # Its workers with it: they outlive a parent that is killed alone.
+        os.killpg(process.pid, signal.SIGKILL)
         process.wait()
 
 

@@ -69,6 +69,7 @@ def test_what_reaches_the_application_gets_a_problem(
     assert status(answer) == expected
     assert b"application/problem+json" in top.lower()
     assert json.loads(body)["code"] == code
+    assert b"\r\nconnection: close" in top.lower()
     assert status(server.send(LIVE)) == 200
 
 

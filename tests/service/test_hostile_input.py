@@ -1,10 +1,16 @@
 """What nobody sends by mistake: it is refused with the right status, and the service goes on."""
 
+import json
+import re
+import time
 from collections.abc import Iterator
 
 import pytest
+from tests.contract.documents import SCHEMAS
 from tests.service.in_process import CALCULATIONS, JSON, PROBLEM, start
 from tests.service.sites import SITE
+
+from upstroke_service.api.bodies import LONGEST_LIST
 
 SERVICE = start()
 PATH = "/v1/sizings"
@@ -84,6 +90,23 @@ def test_a_body_full_of_unknown_fields_is_answered_with_some_of_them() -> None:
 
     assert response.status_code == 422
     assert len(response.json()["errors"]) == 50
+
+
+def test_thousands_of_faulty_entries_are_answered_in_a_moment() -> None:
+    body = {"selection": {"cylinders": [{"bore": {"value": -1, "unit": "x"}}] * 6_000}}
+    began = time.process_time()
+    response = SERVICE.post(PATH, body)
+    taken = time.process_time() - began
+
+    assert response.status_code == 422
+    assert len(response.json()["errors"]) == 50
+    assert taken < 1.0  # a fault costs half a millisecond: all 6000 would take three seconds
+
+
+def test_no_list_may_be_longer_than_what_is_looked_at() -> None:
+    longest = max(int(found) for found in re.findall(r'"maxItems": (\d+)', json.dumps(SCHEMAS)))
+
+    assert longest < LONGEST_LIST
 
 
 REPEATED = {

@@ -9,6 +9,7 @@ from litestar.exceptions import InternalServerException
 
 from upstroke_service.contract.problems import ProblemError
 
+from . import problems
 from .problems import RequestProblem
 from .repeated import repeated
 from .schemas import validator
@@ -26,6 +27,10 @@ MOST_FAULTS = 50
 _CHARSETS = {"", "utf-8", "utf8"}
 
 
+LONGEST_LIST = 65
+"""Entries of a list in which faults are looked for: one more than any list may have."""
+
+
 async def receive(request: AnyRequest) -> bytes:
     """The body of ``request``. Raises RequestProblem where it isn't sent as JSON, or not in time."""
     _require_json(request)
@@ -36,11 +41,13 @@ async def receive(request: AnyRequest) -> bytes:
         raise RequestProblem(
             "slow-body",
             f"The body has to arrive within {request.app.state.slowest_body} seconds.",
-            headers={"Connection": "close"},
+            headers=problems.CLOSE,
         ) from None
     except InternalServerException:
         # The framework's name for a client that went away, which is no defect of the service.
-        raise RequestProblem("unreadable-body", "The connection ended before the body did.") from None
+        raise RequestProblem(
+            "unreadable-body", "The connection ended before the body did.", headers=problems.CLOSE
+        ) from None
 
 
 def decode(body: bytes, kind: type[T]) -> T:
@@ -111,11 +118,20 @@ def _whole_numbers(node: Any) -> Any:
 def faults(document: Any, kind: type[msgspec.Struct]) -> list[ProblemError]:
     """Every fault of ``document`` against the schema of ``kind``, up to MOST_FAULTS."""
     found: list[ProblemError] = []
-    for error in validator(kind).iter_errors(document):
+    for error in validator(kind).iter_errors(_cut_short(document)):
         found.extend(_explain(error))
         if len(found) >= MOST_FAULTS:
             break
     return found[:MOST_FAULTS]
+
+
+def _cut_short(node: Any) -> Any:
+    """``node`` with long lists cut short: every fault of thousands of entries would take seconds to find."""
+    if isinstance(node, list):
+        return [_cut_short(item) for item in node[:LONGEST_LIST]]
+    if isinstance(node, dict):
+        return {name: _cut_short(value) for name, value in node.items()}
+    return node
 
 
 def pointer(path: list[str | int]) -> str:

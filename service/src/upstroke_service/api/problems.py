@@ -39,6 +39,9 @@ STATUSES = {
 }
 """HTTP status of every kind of problem."""
 
+CLOSE = {"Connection": "close"}
+"""Where the rest of a body stays unread, the connection can't go on, and the client has to know."""
+
 _ALWAYS = {"Cache-Control": "no-store"}
 _BY_STATUS = {400: "unreadable-header", 404: "not-found", 405: "method-not-allowed", 413: "body-too-large"}
 
@@ -122,6 +125,8 @@ def on_http_exception(request: AnyRequest, error: HTTPException) -> Response[byt
     code = _BY_STATUS.get(error.status_code, "invalid-field")
     detail = wording(LANGUAGES[0]).say("problem", f"{code}.about")
     headers = {key: value for key, value in (error.headers or {}).items() if key.lower() == "allow"}
+    if code == "body-too-large":
+        headers |= CLOSE
     return answer(code, detail, _noted(request.scope, code), headers=headers)
 
 

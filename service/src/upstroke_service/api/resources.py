@@ -34,6 +34,14 @@ Facts = TypeVar("Facts", bound=msgspec.Struct)
 _HEALTHY = listed.Health(status="ok", model_version=MODEL_VERSION)
 
 
+def _health(_: Context) -> listed.Health:
+    return _HEALTHY
+
+
+def _example_catalogue(context: Context) -> listed.CatalogueDetail:
+    return listings.catalogue_detail(context, EXAMPLE_CATALOGUE)
+
+
 async def _calculate(
     request: AnyRequest, kind: type[Facts], calculation: Callable[[Facts, Context], Any]
 ) -> Response[bytes]:
@@ -209,7 +217,7 @@ async def list_catalogues(request: AnyRequest) -> Response[bytes]:
     opt={
         "operation": Operation(
             listed.CatalogueDetail,
-            listing=lambda context: listings.catalogue_detail(context, EXAMPLE_CATALOGUE),
+            listing=_example_catalogue,
         ),
         "units": True,
     },
@@ -286,7 +294,7 @@ def _healthy() -> Response[bytes]:
     summary="Check that the service lives",
     description="Answers as soon as the process runs.",
     tags=["operations"],
-    opt={"operation": Operation(listed.Health, listing=lambda _: _HEALTHY)},
+    opt={"operation": Operation(listed.Health, listing=_health)},
 )
 async def check_live() -> Response[bytes]:
     """GET /livez."""
@@ -301,7 +309,7 @@ async def check_live() -> Response[bytes]:
     "still answers for a while, but new requests belong elsewhere.",
     tags=["operations"],
     opt={
-        "operation": Operation(listed.Health, listing=lambda _: _HEALTHY, refusals=("shutting-down",)),
+        "operation": Operation(listed.Health, listing=_health, refusals=("shutting-down",)),
     },
 )
 async def check_ready(state: State) -> Response[bytes]:
