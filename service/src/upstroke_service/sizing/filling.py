@@ -105,7 +105,7 @@ def total(op: Operation, stop: Real) -> Fill:
 
 
 def curve(site: Site, found: Fill, pressure: Array) -> Curve:
-    """The fill ``found`` at ``site`` up to each ``pressure`` in Pa between its start and its end.
+    """The fill ``found`` at ``site`` up to each rising ``pressure`` in Pa between its start and its end.
 
     Integrates the polynomials through the nodes of the fill's own quadrature, so that the last point
     is the fill's total.
@@ -127,7 +127,10 @@ def curve(site: Site, found: Fill, pressure: Array) -> Curve:
     whole = (by_panel[:3] * fill.panel_weights(_ORDER)).sum(axis=-1) * (edges[..., 1:] - edges[..., :-1])
     np.cumsum(whole, axis=-1, out=before[..., 1:])
     started = before.reshape(3, -1, panels + 1)[:, rows, place]
-    strokes, seconds, work = started + (here[:3] * integrals).sum(axis=-1) * width
+    whole_here = whole.reshape(3, -1, panels)[:, rows, place]
+    # Where next to nothing is delivered, the polynomials swing: within a panel no more than all of it is added.
+    added = np.minimum(np.maximum((here[:3] * integrals).sum(axis=-1) * width, 0.0), whole_here)
+    strokes, seconds, work = np.maximum.accumulate(started + added, axis=-1)
     cadence, hand_force = (here[3:] * values).sum(axis=-1)
     volume = np.asarray(storage.stored_at(site, pressure) - storage.stored_at(site, found.start))
     return Curve(pressure, volume, strokes, seconds, work, cadence, hand_force)
