@@ -52,18 +52,31 @@ async def receive(request: AnyRequest) -> bytes:
 
 def decode(body: bytes, kind: type[T]) -> T:
     """``body`` as a ``kind``. Raises RequestProblem 'unreadable-body' or 'invalid-field'."""
-    # The schema alone decides: it bounds every quantity by its unit, which the structs can't.
+    return filled(parse(body), kind)
+
+
+def parse(body: bytes) -> Any:
+    """``body`` as plain objects, each member of which is there once. Raises RequestProblem 'unreadable-body'."""
     try:
         document = msgspec.json.decode(body)
         twice = repeated(body.decode())
-        found = [] if validator(kind).is_valid(document) else faults(document, kind)
     except (msgspec.DecodeError, UnicodeDecodeError) as error:
         raise RequestProblem("unreadable-body", f"The body is not readable JSON: {error}.") from None
-    except (RecursionError, ValueError):
-        # The decoder's and the validator's words for what no form ever sends.
-        raise RequestProblem("unreadable-body", "The body is nested too deeply.") from None
+    except RecursionError:
+        raise _nested_too_deeply() from None
     if twice:
         raise _repeating(twice)
+    return document
+
+
+def filled(document: Any, kind: type[T]) -> T:
+    """The ``kind`` that plain objects stand for. Raises RequestProblem 'unreadable-body' or 'invalid-field'."""
+    # The schema alone decides: it bounds every quantity by its unit, which the structs can't.
+    try:
+        found = [] if validator(kind).is_valid(document) else faults(document, kind)
+    except (RecursionError, ValueError):
+        # The validator's words for what no form ever sends.
+        raise _nested_too_deeply() from None
     if found:
         raise _invalid(found)
     try:
@@ -71,6 +84,10 @@ def decode(body: bytes, kind: type[T]) -> T:
     except msgspec.ValidationError:
         # A whole number written as 2.0 is an integer to JSON Schema and not to the structs.
         return msgspec.convert(_whole_numbers(document), kind)
+
+
+def _nested_too_deeply() -> RequestProblem:
+    return RequestProblem("unreadable-body", "The body is nested too deeply.")
 
 
 def _invalid(errors: list[ProblemError]) -> RequestProblem:
