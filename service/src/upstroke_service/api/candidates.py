@@ -101,7 +101,7 @@ def present(found: Assessment, cylinders: tuple[CatalogueCylinder, ...], style: 
     plain = table([found.fill.strokes, found.at_end.useful], count)
     strokes, useful = significant(plain).tolist()
     reaches = np.broadcast_to(found.reaches_target[..., 0], (count,)).tolist()
-    cases = _cases(found, count)
+    cases = cases_of(found, count)
     presented = Presented([], [], [], [], [], cases, found.outcome.reshape(-1).tolist())
     for place, (one, row) in enumerate(zip(cylinders, style.rows(columns, count), strict=True)):
         # The columns are named as the fields of the structs that they fill.
@@ -130,7 +130,7 @@ def _ceiling(pressures: Any, case: Case) -> answers.Ceiling:
     return answers.Ceiling(pressure=limits[0].pressure, governed_by=limits[0].code, limits=limits)
 
 
-def _cases(found: Assessment, count: int) -> list[Case]:
+def cases_of(found: Assessment, count: int) -> list[Case]:
     """What the sentences need to know of each candidate, in SI units."""
     op, budget, fill = found.op, found.budget, found.fill
     columns: dict[str, Real | Flags | Indices] = {

@@ -18,6 +18,16 @@ def cautions(circumstances: Collection[str], style: Style) -> list[answers.Cauti
     return _all(frozenset(circumstances), words)
 
 
+def caution_codes(circumstances: Collection[str]) -> list[str]:
+    """Codes of the cautions that circumstances call for, worst first."""
+    return _codes(frozenset(circumstances))
+
+
+@functools.lru_cache(maxsize=4096)
+def _codes(circumstances: frozenset[str]) -> list[str]:
+    return [rule.code for rule in called_for(circumstances)]
+
+
 @functools.lru_cache(maxsize=1024)
 def _all(circumstances: frozenset[str], words: Wording) -> list[answers.Caution]:
     """Cached: there are few combinations, and most requests share them."""

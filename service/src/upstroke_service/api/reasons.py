@@ -11,7 +11,7 @@ from upstroke_service.sizing.circumstances import NEAR_SUCTION_LIMIT
 from upstroke_service.sizing.operation import LONGEST_HAND_TRAVEL
 from upstroke_service.sizing.remedies import NOTABLE_INERTIA
 
-from .style import Kind, Style, duration
+from .style import Kind, Style, duration, wordless
 
 NOTABLE_LEAK = 0.05
 """Share of a stroke lost through the weep hole from which it is worth a sentence."""
@@ -117,6 +117,11 @@ def reasons(case: Case, style: Style) -> list[Finding]:
         found += _shortened(case, style, "handle_travel")
     found.sort(key=lambda one: _ORDER.get(one.code, 1))
     return found
+
+
+def codes(case: Case) -> list[str]:
+    """Codes of every reason of a candidate, in their order."""
+    return [one.code for one in reasons(case, wordless())]
 
 
 _ORDER = {

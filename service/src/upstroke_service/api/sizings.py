@@ -16,6 +16,7 @@ from upstroke_service.physics.real import Array, Real
 from upstroke_service.reference.materials import material
 from upstroke_service.sizing import assessment, circumstances, ranking
 from upstroke_service.sizing.assessment import DOES_NOT_FIT, Assessment
+from upstroke_service.sizing.circumstances import Surroundings
 from upstroke_service.units import UNITS
 
 from . import candidates
@@ -59,7 +60,7 @@ def _common(request: SizingRequest, facts: Read, context: Context, holding: set[
 
 def _sized(request: SizingRequest, facts: Read, context: Context) -> answers.Sizing:
     style = facts.style
-    wanted = _wanted(request, facts)
+    wanted = wanted_water(request, facts)
     cylinders = facts.chosen.cylinders
     found = assessment.assess(facts.site, facts.chosen.lineup)
     order = ranking.order(found).reshape(-1).tolist()
@@ -136,21 +137,31 @@ def _circumstances(
     request: SizingRequest, facts: Read, found: Assessment | None = None, best: int = 0
 ) -> set[str]:
     """What cautions depend on: the site, and of the assessment ``found`` the best candidate, if it fits."""
-    site, (cylinders, _, catalogue) = facts.site, facts.chosen
+    site, cylinders = facts.site, facts.chosen.cylinders
     fits = found is not None and found.outcome.reshape(-1)[best] != DOES_NOT_FIT
-    surroundings = read_surroundings(
-        request,
-        site,
-        lift_pump=any(one.kind == "lift" for one in (cylinders[best : best + 1] if fits else cylinders)),
-        invented=catalogue is not None and catalogue.invented,
-        proposed=found is None or fits,
+    around = surroundings(
+        request, facts, cylinders[best : best + 1] if fits else (), proposed=found is None or fits
     )
-    holding = circumstances.of_site(surroundings, site)
+    holding = circumstances.of_site(around, site)
     if found is None or not fits:
         return holding
     pipe = material(cylinders[best].drop_pipe_material)
     choice = circumstances.recommended(found, best, pipe.density)
-    return holding | circumstances.of_choice(choice, surroundings, site)
+    return holding | circumstances.of_choice(choice, around, site)
+
+
+def surroundings(
+    request: SizingRequest, facts: Read, chosen: tuple[CatalogueCylinder, ...], *, proposed: bool
+) -> Surroundings:
+    """What cautions need to know of the site; without a ``chosen`` cylinder any of the candidates may be it."""
+    catalogue = facts.chosen.catalogue
+    return read_surroundings(
+        request,
+        facts.site,
+        lift_pump=any(one.kind == "lift" for one in chosen or facts.chosen.cylinders),
+        invented=catalogue is not None and catalogue.invented,
+        proposed=proposed,
+    )
 
 
 def _cylinder_depth(found: Assessment, place: int) -> float:
@@ -159,7 +170,7 @@ def _cylinder_depth(found: Assessment, place: int) -> float:
     return float(depths.reshape(-1)[place])
 
 
-def _wanted(request: SizingRequest, facts: Read) -> NeedFacts:
+def wanted_water(request: SizingRequest, facts: Read) -> NeedFacts:
     """Who and what needs water; without a block of needs, only where the water is used."""
     if request.needs:
         return read_needs(request.needs, facts.site, facts.reading)
@@ -199,7 +210,7 @@ def _parts(cylinder: CatalogueCylinder, riser_length: float) -> list[answers.Par
 def _without_level(request: SizingRequest, facts: Read, context: Context) -> answers.Sizing:
     """No recommendation, but what would fit at each depth: many sites in one pass."""
     style = facts.style
-    needs = _needs(request, facts, _wanted(request, facts)) if request.needs else UNSET
+    needs = _needs(request, facts, wanted_water(request, facts)) if request.needs else UNSET
     levels = TABLE_DEPTHS.reshape(-1, 1, 1)
     cylinder_depth = facts.site.cylinder_depth
     if cylinder_depth is not None:

@@ -28,7 +28,7 @@ from upstroke_service.contract.quantities import (
 from upstroke_service.physics.real import Array, Indices, Real
 from upstroke_service.sizing.facts import Flags
 from upstroke_service.units import UNITS, System, significant, significant_number
-from upstroke_service.wording import Wording, wording
+from upstroke_service.wording import LANGUAGES, Wording, wording
 
 Kind = type[Measured]
 Quantity = TypeVar("Quantity", bound=Measured)
@@ -169,6 +169,31 @@ def duration(seconds: float) -> str:
         rounded = round(minutes)
         return "1 minute" if rounded == 1 else f"{rounded} minutes"
     return f"{minutes / 60.0:.1f} hours"
+
+
+class _NoWords(Wording):
+    def say(self, section: str, code: str, /, **numbers: object) -> str:  # noqa: ARG002 - as of any wording
+        return ""
+
+
+class _Wordless(Style):
+    """For who wants the codes of findings alone: nothing is said, so that no time goes into words."""
+
+    def __init__(self) -> None:
+        super().__init__("us", LANGUAGES[0])
+        self.words = _NoWords(LANGUAGES[0])
+
+    def text(self, kind: Kind, value: float) -> str:  # noqa: ARG002 - as of any style
+        return ""
+
+    def number(self, kind: Kind, value: float) -> float:  # noqa: ARG002 - as of any style
+        return value
+
+
+@functools.cache
+def wordless() -> Style:
+    """A style that says nothing."""
+    return _Wordless()
 
 
 @functools.cache

@@ -1,6 +1,6 @@
 """The circumstances of a site, and of the cylinder chosen for it, that decide which cautions it calls for."""
 
-from typing import Final, Literal
+from typing import Any, Final, Literal
 
 import msgspec
 import numpy as np
@@ -231,35 +231,49 @@ def recommended(found: Assessment, place: int, pipe_density: float) -> Recommend
 
     ``pipe_density`` kg/m³ is that of its drop pipe's material.
     """
+    return each_recommended(found, pipe_density)[place]
 
-    def at(value: Real | Flags) -> float:
-        return float(np.broadcast_to(value, found.outcome.shape).reshape(-1)[place])
 
+def each_recommended(found: Assessment, pipe_density: Real) -> list[Recommended]:
+    """The same of every candidate of a single site; ``pipe_density`` is one number or a column of them."""
     op, delivery = found.op, found.delivery
     site, lineup = op.site, op.lineup
-    outlet = float(np.asarray(site.outlet_height).item())
-    depth = at(op.cylinder_depth)
-    return Recommended(
-        suction=bool(at(lineup.suction)),
-        hand_force=at(found.at_end.hand_force),
-        comfortable_hand_force=at(site.comfortable_hand_force),
-        return_force=at(found.at_end.return_force),
-        seconds=at(found.fill.seconds / site.people),
-        volume=at(found.fill.volume),
-        stretch_share=at(1.0 - delivery.stroke / op.stroke),
-        leak_share=at(delivery.leak / op.displacement),
-        suction_lift=at(found.suction_lift),
-        suction_limit=at(found.suction_limit),
-        cylinder_depth=depth,
-        submergence=depth + outlet - at(found.suction_lift),
-        lift_margin=at(found.budget.margin),
-        string_mass=(depth + outlet) * at(_string(lineup, pipe_density, site.water.density)),
-        weep_hole_depth=at(lineup.weep_hole_depth) - outlet if at(lineup.weep_hole_diameter) > 0.0 else None,
-        well_volume=at(found.well_volume),
+    outlet = site.outlet_height
+    columns: dict[str, Real | Flags] = {
+        "hand_force": found.at_end.hand_force,
+        "comfortable_hand_force": site.comfortable_hand_force,
+        "return_force": found.at_end.return_force,
+        "seconds": found.fill.seconds / site.people,
+        "volume": found.fill.volume,
+        "stretch_share": 1.0 - delivery.stroke / op.stroke,
+        "leak_share": delivery.leak / op.displacement,
+        "suction_lift": found.suction_lift,
+        "suction_limit": found.suction_limit,
+        "cylinder_depth": op.cylinder_depth,
+        "submergence": op.cylinder_depth + outlet - found.suction_lift,
+        "lift_margin": found.budget.margin,
+        "string_mass": (op.cylinder_depth + outlet) * _string(lineup, pipe_density, site.water.density),
+        "weep_hole_depth": lineup.weep_hole_depth - outlet,
+        "well_volume": found.well_volume,
+    }
+    shape = found.outcome.shape
+    values = np.empty((len(columns), found.outcome.size))
+    for row, column in zip(values, columns.values(), strict=True):
+        row[:] = np.broadcast_to(column, shape).ravel()
+    suction, holes = (
+        np.broadcast_to(flags, shape).ravel().tolist()
+        for flags in (lineup.suction, lineup.weep_hole_diameter > 0.0)
     )
+    choices: list[Recommended] = []
+    for numbers, one_suction, hole in zip(values.T.tolist(), suction, holes, strict=True):
+        named: dict[str, Any] = dict(zip(columns, numbers, strict=True))
+        if not hole:
+            named["weep_hole_depth"] = None
+        choices.append(Recommended(suction=one_suction, **named))
+    return choices
 
 
-def _string(lineup: Lineup, pipe_density: float, water_density: Real) -> Real:
+def _string(lineup: Lineup, pipe_density: Real, water_density: Real) -> Real:
     """Mass in kg of a metre of rod, of the drop pipe around it, and of the water in between."""
     rod, inside = circular_area(lineup.rod_diameter), circular_area(lineup.drop_pipe_inside_diameter)
     wall = circular_area(lineup.drop_pipe_outside_diameter) - inside
