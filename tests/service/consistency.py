@@ -23,7 +23,7 @@ CONTEXT = Context(load_catalogues(Settings()), style("us", "en"))
 KINDS: dict[str, type[msgspec.Struct]] = {
     next(iter(handler.paths)): handler.opt["operation"].request
     for handler in HANDLERS
-    if "POST" in handler.http_methods
+    if "POST" in handler.http_methods and "operation" in handler.opt
 }
 """The kind of request that each calculation takes, by its path."""
 

@@ -234,6 +234,25 @@ class Settings(msgspec.Struct, frozen=True, kw_only=True):
     most_open: Annotated[
         int, Setting(whole(1, 100_000), "requests that a process deals with at a time; others get a 503")
     ] = 512
+    most_batches: Annotated[
+        int, Setting(whole(1, 64), "batches that a process answers at a time; others get a 503")
+    ] = 2
+    largest_batch: Annotated[
+        int,
+        Setting(
+            whole(1_024, 1_099_511_627_776),
+            "bytes that the body of a batch may have; each of its lines is a request body",
+        ),
+    ] = 1_073_741_824
+    longest_batch: Annotated[
+        int, Setting(whole(1, 86_400), "seconds that a batch may take from its first byte to its last")
+    ] = 14_400
+    batch_patience: Annotated[
+        int,
+        Setting(
+            whole(1, 3_600), "seconds that a batch waits for its client to send lines or to take answers"
+        ),
+    ] = 30
     drain_seconds: Annotated[
         int,
         Setting(

@@ -14,6 +14,7 @@ from upstroke_service.settings import Settings
 
 from . import documentation, metrics, problems
 from .access import gate, guard
+from .batches import Places
 from .cors import allow_origins
 from .document import document
 from .draining import Draining, end_connections
@@ -68,6 +69,8 @@ def create_app(
                 "pages": documentation.pages(contract),
                 "draining": ending,
                 "spans": traced,
+                "settings": chosen,
+                "places": Places(chosen.most_batches),
                 "slowest_body": chosen.slowest_body,
                 "work": Work(
                     at_once=chosen.calculations_at_once,

@@ -33,7 +33,7 @@ LONGEST_LIST = 65
 
 async def receive(request: AnyRequest) -> bytes:
     """The body of ``request``. Raises RequestProblem where it isn't sent as JSON, or not in time."""
-    _require_json(request)
+    require_sent_as(request, "application/json")
     try:
         async with asyncio.timeout(request.app.state.slowest_body):
             return await request.body()
@@ -105,22 +105,19 @@ def _repeating(paths: list[list[str | int]]) -> RequestProblem:
     return RequestProblem("unreadable-body", "Fields are given more than once; see errors.", errors)
 
 
-def _require_json(request: AnyRequest) -> None:
+def require_sent_as(request: AnyRequest, *accepted: str) -> None:
+    """Refuse a body that isn't sent as one of these media types. Raises RequestProblem 'unsupported-media-type'."""
     media_type, *options = (
         part.strip() for part in request.headers.get("content-type", "").lower().split(";")
     )
     charset = next((one.removeprefix("charset=") for one in options if one.startswith("charset=")), "")
     encoding = request.headers.get("content-encoding", "identity").strip().lower()
     # Nothing is ever inflated: a small body could become a huge one.
-    if (
-        media_type != "application/json"
-        or charset.strip('"') not in _CHARSETS
-        or encoding not in {"", "identity"}
-    ):
+    if media_type not in accepted or charset.strip('"') not in _CHARSETS or encoding not in {"", "identity"}:
         raise RequestProblem(
             "unsupported-media-type",
-            "Send the body as application/json in UTF-8, without a content encoding.",
-            headers={"Accept": "application/json", "Accept-Encoding": "identity"},
+            f"Send the body as {' or '.join(accepted)} in UTF-8, without a content encoding.",
+            headers={"Accept": ", ".join(accepted), "Accept-Encoding": "identity"},
         )
 
 

@@ -4,7 +4,7 @@ from .bodies import MOST_ECHOED
 from .problems import RequestProblem
 from .web import AnyRequest
 
-ACCEPTED = {"units": ("us", "si")}
+ACCEPTED = {"units": ("us", "si"), "detail": ("compact", "full")}
 """Every query parameter with the words that it takes."""
 
 MOST_FAULTS = 5
@@ -13,7 +13,7 @@ MOST_FAULTS = 5
 
 def parameters(handler_opt: dict[str, object]) -> tuple[str, ...]:
     """Names of the query parameters of a route handler."""
-    return ("units",) if handler_opt.get("units") else ()
+    return tuple(name for name in ACCEPTED if handler_opt.get(name))
 
 
 def _reads_its_own(handler_opt: dict[str, object]) -> bool:

@@ -73,9 +73,25 @@ def limit_rate(app: ASGIApp, counter: Counter, settings: Settings) -> ASGIApp:
                 message["headers"] = [*message.get("headers", []), *added]
             await send(message)
 
+        scope.setdefault("state", {})["allowance"] = Allowance(counter, client, quota)
         await app(scope, receive, send_with_rest)
 
     return wrapped
+
+
+class Allowance:
+    """What a client may still ask within its quota, for a request that counts as several."""
+
+    def __init__(self, counter: Counter, client: str, quota: Quota) -> None:
+        """The ``quota`` of a ``client``, as counted by the ``counter``."""
+        self._counter = counter
+        self._client = client
+        self._quota = quota
+
+    async def wait_after_one(self) -> float:
+        """Count one request more; seconds to wait until it may be answered, 0 within the quota."""
+        used, left = await self._counter.count(self._client, self._quota.seconds)
+        return left if used > self._quota.requests else 0.0
 
 
 def _measure(scope: HTTPScope, settings: Settings) -> tuple[str, Quota | None, str]:

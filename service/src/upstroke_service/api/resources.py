@@ -18,6 +18,7 @@ from upstroke_service.contract.tanks import TankCurve
 from upstroke_service.wording import LANGUAGES
 
 from . import bodies, compute, hookups, listings, sizings, tank_curves, water_needs, water_uses
+from .batches import size_pumps
 from .compute import Context
 from .draining import Draining
 from .formula_resources import FORMULA_HANDLERS
@@ -334,6 +335,7 @@ HANDLERS = (
     advise_hookups,
     estimate_water_needs,
     size_pump,
+    size_pumps,
     list_catalogues,
     get_catalogue,
     list_units,

@@ -31,10 +31,17 @@ def context_of(request: AnyRequest) -> Context:
 
 def require_accepted(request: AnyRequest, media_type: str) -> None:
     """Refuse a request that does not accept ``media_type``. Raises RequestProblem 'not-acceptable'."""
+    accepted_of(request, (media_type,))
+
+
+def accepted_of(request: AnyRequest, media_types: tuple[str, ...]) -> str:
+    """The first of ``media_types`` that the request accepts. Raises RequestProblem 'not-acceptable'."""
     accepted = ",".join(request.headers.getall("accept", [])).strip() or "*/*"
     media_ranges = {one.partition(";")[0].strip() for one in accepted.lower().split(",")}
-    if media_ranges.isdisjoint({media_type, f"{media_type.partition('/')[0]}/*", "*/*"}):
-        raise RequestProblem("not-acceptable", f"Answers come as {media_type}.")
+    for media_type in media_types:
+        if not media_ranges.isdisjoint({media_type, f"{media_type.partition('/')[0]}/*", "*/*"}):
+            return media_type
+    raise RequestProblem("not-acceptable", f"Answers come as {' or '.join(media_types)}.")
 
 
 def cacheable(

@@ -46,6 +46,28 @@ class Work:
             await self._wait()
         else:
             await self._free.acquire()
+        return await self._run(calculation, *arguments, **options)
+
+    async def run_in_turn(
+        self,
+        calculation: Callable[Arguments, Result],
+        *arguments: Arguments.args,
+        **options: Arguments.kwargs,
+    ) -> Result:
+        """What ``calculation`` returns, however long it has to wait: who came before goes before.
+
+        For parts of what has been admitted as a whole. Between two of them whoever else waits has a turn.
+        """
+        await self._free.acquire()
+        return await self._run(calculation, *arguments, **options)
+
+    async def _run(
+        self,
+        calculation: Callable[Arguments, Result],
+        *arguments: Arguments.args,
+        **options: Arguments.kwargs,
+    ) -> Result:
+        """What ``calculation`` returns, on the thread that was waited for."""
         try:
             # The thread speaks for this request: in the log, in traces.
             context = contextvars.copy_context()

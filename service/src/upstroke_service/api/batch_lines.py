@@ -1,0 +1,178 @@
+"""Lines of a batch: each a request of its own, answered with a result or a problem."""
+
+from collections.abc import Sequence
+from typing import Any, Final, NamedTuple
+
+import msgspec
+import structlog
+from msgspec import UNSET, UnsetType
+
+from upstroke_service import MODEL_VERSION, logs
+from upstroke_service.contract.answers import Sizing
+from upstroke_service.contract.batches import (
+    BatchCounts,
+    BatchEnd,
+    CompactSizing,
+    Detail,
+    RefusedLine,
+    SizedLine,
+    SizedLineInFull,
+)
+from upstroke_service.contract.requests import SizingRequest
+from upstroke_service.wording import LANGUAGES, wording
+
+from . import bodies, problems, sizings
+from .compact import size_compactly
+from .compute import Context
+from .problems import RequestProblem
+
+DEFAULTS: Final = "defaults"
+"""The one member of a first line that holds facts for all others."""
+
+LONGEST_REFERENCE: Final = 64
+"""Characters of a caller's own reference, as the contract has it."""
+
+_ENCODER = msgspec.json.Encoder()
+
+
+class Line(NamedTuple):
+    """A line of the body by its number from 1; no content where it was too long to keep."""
+
+    number: int
+    content: bytes | None
+
+
+class Batch(NamedTuple):
+    """What all lines of a batch share."""
+
+    context: Context
+    detail: Detail
+    defaults: dict[str, Any]
+    request_id: str
+    longest_line: int
+
+
+class Answered(NamedTuple):
+    """Answers to some lines, and how many of these were sized and refused."""
+
+    content: bytes
+    sized: int
+    refused: int
+
+
+def defaults_in(line: Line) -> dict[str, Any] | None:
+    """The facts that the first ``line`` of a batch states for all others, or None where it is a request.
+
+    Raises RequestProblem where they are faulty.
+    """
+    try:
+        document = bodies.parse(line.content or b"")
+    except RequestProblem:
+        return None  # a line like any other, refused in its turn
+    if not isinstance(document, dict) or DEFAULTS not in document:
+        return None
+    shared = document.pop(DEFAULTS)
+    if document:
+        raise RequestProblem("invalid-field", "A line with defaults holds nothing else.")
+    try:
+        bodies.filled(shared, SizingRequest)
+    except RequestProblem as problem:
+        for_all = [
+            msgspec.structs.replace(error, pointer=f"/{DEFAULTS}{error.pointer}")
+            for error in problem.errors or ()
+        ]
+        raise RequestProblem(problem.code, f"In the defaults: {problem.detail}", for_all) from None
+    found: dict[str, Any] = shared
+    return found
+
+
+def answer_lines(lines: Sequence[Line], batch: Batch) -> Answered:
+    """Answers to ``lines``, in their order."""
+    found: list[Any] = []
+    asked: list[tuple[int, SizingRequest]] = []
+    for place, line in enumerate(lines):
+        document: Any = None
+        try:
+            document = bodies.parse(_kept(line, batch))
+            asked.append((place, bodies.filled(_with_defaults(document, batch.defaults), SizingRequest)))
+            found.append(None)
+        except RequestProblem as problem:
+            found.append(_refused(line.number, _reference(document), problem, batch))
+    for (place, request), result in zip(asked, _results([one for _, one in asked], batch), strict=True):
+        number, reference = lines[place].number, request.client_reference
+        if isinstance(result, RequestProblem):
+            found[place] = _refused(number, reference, result, batch)
+        elif isinstance(result, CompactSizing):
+            found[place] = SizedLine(line=number, client_reference=reference, result=result)
+        else:
+            found[place] = SizedLineInFull(line=number, client_reference=reference, result=result)
+    refused = sum(isinstance(one, RefusedLine) for one in found)
+    return Answered(_ENCODER.encode_lines(found), len(found) - refused, refused)
+
+
+def cut(number: int, problem: RequestProblem, batch: Batch) -> bytes:
+    """The last line of a batch that can't go on at the line of this ``number``: no end follows."""
+    return _ENCODER.encode_lines([_refused(number, UNSET, problem, batch)])
+
+
+def end(sized: int, refused: int) -> bytes:
+    """The last line of a batch that is complete."""
+    scope = wording(LANGUAGES[0]).say("general", "scope")
+    counts = BatchCounts(sized=sized, refused=refused)
+    return _ENCODER.encode_lines([BatchEnd(end=counts, model_version=MODEL_VERSION, scope=scope)])
+
+
+def _kept(line: Line, batch: Batch) -> bytes:
+    if line.content is None:
+        raise RequestProblem("body-too-large", f"A line of a batch may have {batch.longest_line} bytes.")
+    return line.content
+
+
+def _with_defaults(document: Any, defaults: dict[str, Any]) -> Any:
+    """The facts of a line, and for what it leaves out those of the defaults: blocks field by field."""
+    if not defaults or not isinstance(document, dict):
+        return document
+    merged = {**defaults, **document}
+    for name, shared in defaults.items():
+        own = document.get(name)
+        if isinstance(own, dict) and isinstance(shared, dict):
+            merged[name] = {**shared, **own}
+    return merged
+
+
+def _reference(document: Any) -> str | UnsetType:
+    """The caller's own reference in a line that is refused, where it has one."""
+    stated = document.get("client_reference") if isinstance(document, dict) else None
+    return stated if isinstance(stated, str) and len(stated) <= LONGEST_REFERENCE else UNSET
+
+
+def _refused(number: int, reference: str | UnsetType, problem: RequestProblem, batch: Batch) -> RefusedLine:
+    stated = problems.problem(problem.code, problem.detail, batch.request_id, problem.errors)
+    return RefusedLine(line=number, client_reference=reference, problem=stated)
+
+
+def _results(
+    requests: Sequence[SizingRequest], batch: Batch
+) -> Sequence[CompactSizing | Sizing | RequestProblem]:
+    if batch.detail == "full":
+        return [_in_full(request, batch) for request in requests]
+    try:
+        return size_compactly(requests, batch.context)
+    except Exception as error:  # noqa: BLE001 - a defect must not cost other lines their answers
+        if len(requests) == 1:
+            return [_defect(error)]
+        return [result for request in requests for result in _results([request], batch)]
+
+
+def _in_full(request: SizingRequest, batch: Batch) -> Sizing | RequestProblem:
+    try:
+        return sizings.size(request, batch.context)
+    except RequestProblem as problem:
+        return problem
+    except Exception as error:  # noqa: BLE001 - a defect must not cost other lines their answers
+        return _defect(error)
+
+
+def _defect(error: Exception) -> RequestProblem:
+    structlog.get_logger().error("unhandled_error", error=type(error).__name__, places=logs.places(error))
+    return RequestProblem("internal-error", wording(LANGUAGES[0]).say("problem", "internal-error.about"))
