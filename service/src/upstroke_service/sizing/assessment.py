@@ -7,7 +7,7 @@ from upstroke_service.physics import head, inertia, operator, suction, well
 from upstroke_service.physics.real import Array, Indices, Real
 from upstroke_service.physics.suction import Npsh
 
-from . import ceiling, filling, operation, reduction, storage
+from . import ceiling, filling, operation, picking, reduction, storage
 from .ceiling import Ceiling
 from .facts import UNLIMITED, Flags, Lineup, Site
 from .filling import Fill
@@ -154,13 +154,30 @@ def assess(site: Site, lineup: Lineup, *, stop_at_ceiling: bool = True) -> Asses
     """
     op = reduction.prepare(site, lineup)
     limits, fill = _filled(op, stop_at_ceiling=stop_at_ceiling)
-    if ((fill.seconds / site.people > operator.SHORT_SPELL) & np.asarray(site.tires)).any():
-        first, first_power = fill.seconds, np.asarray(site.power)
-        op = _tired(op, site, first)
-        _, fill = _filled(op, stop_at_ceiling=stop_at_ceiling)
-        op = _tired(op, site, _lasting(site, first, first_power, fill.seconds, np.asarray(op.site.power)))
-        limits, fill = _filled(op, stop_at_ceiling=stop_at_ceiling)
+    tiring = np.asarray((fill.seconds / site.people > operator.SHORT_SPELL) & site.tires)[..., 0]
+    if tiring.any():
+        op, limits, fill = _paced(op, limits, fill, tiring, stop_at_ceiling=stop_at_ceiling)
     return _concluded(op, limits, fill, site)
+
+
+def _paced(
+    op: Operation, limits: Ceiling, fill: Fill, tiring: Flags, *, stop_at_ceiling: bool
+) -> tuple[Operation, Ceiling, Fill]:
+    """The same where those at ``tiring``, of (sites, candidates), keep to the power that just lasts.
+
+    Two more fills are what this costs, so only those are filled again: for all others nothing changes.
+    """
+    some: Operation = picking.pick(op, tiring)
+    site, first = some.site, fill.seconds[tiring]
+    first_power = np.asarray(site.power)
+    some = _tired(some, site, first)
+    _, second = _filled(some, stop_at_ceiling=stop_at_ceiling)
+    lasting = _lasting(site, first, first_power, second.seconds, np.asarray(some.site.power))
+    some = _tired(some, site, lasting)
+    limits_of_some, filled = _filled(some, stop_at_ceiling=stop_at_ceiling)
+    power = picking.put(op.site.power, some.site.power, tiring)
+    paced = msgspec.structs.replace(op, site=msgspec.structs.replace(op.site, power=power))
+    return paced, picking.put(limits, limits_of_some, tiring), picking.put(fill, filled, tiring)
 
 
 def _power(site: Site, seconds: Array) -> Real:
