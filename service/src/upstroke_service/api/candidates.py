@@ -130,10 +130,10 @@ def _ceiling(pressures: Any, case: Case) -> answers.Ceiling:
     return answers.Ceiling(pressure=limits[0].pressure, governed_by=limits[0].code, limits=limits)
 
 
-def cases_of(found: Assessment, count: int) -> list[Case]:
-    """What the sentences need to know of each candidate, in SI units."""
+def case_columns(found: Assessment) -> dict[str, Real | Flags | Indices]:
+    """What the sentences need to know of each candidate, in SI units, by the fields of ``Case`` but for the limits."""
     op, budget, fill = found.op, found.budget, found.fill
-    columns: dict[str, Real | Flags | Indices] = {
+    return {
         "total_head": budget.total_head,
         "rated_lift": budget.rated_lift,
         "start": storage.shown(op.site, fill.start),
@@ -169,6 +169,11 @@ def cases_of(found: Assessment, count: int) -> list[Case]:
         "reaches_target": found.reaches_target,
         "governing": found.ceiling.governing,
     }
+
+
+def cases_of(found: Assessment, count: int) -> list[Case]:
+    """The same as structures of plain numbers, one for each candidate."""
+    columns = case_columns(found)
     rows = table([columns[name] for name in Case._fields[1:]], count).T.tolist()
     limits = found.ceiling.limits.reshape(len(LIMITS), -1).T.tolist()
     return [Case(limit, *values) for limit, values in zip(limits, rows, strict=True)]

@@ -12,7 +12,7 @@ from upstroke_service.physics.real import Real
 
 from .assessment import Assessment
 from .ceiling import relief_limit
-from .facts import UNLIMITED, Flags, Lineup, Site
+from .facts import UNLIMITED, Lineup, Site
 
 Answer = Literal["yes", "no", "unknown"]
 
@@ -234,12 +234,12 @@ def recommended(found: Assessment, place: int, pipe_density: float) -> Recommend
     return each_recommended(found, pipe_density)[place]
 
 
-def each_recommended(found: Assessment, pipe_density: Real) -> list[Recommended]:
-    """The same of every candidate of a single site; ``pipe_density`` is one number or a column of them."""
+def choice_columns(found: Assessment, pipe_density: Real) -> dict[str, Real]:
+    """The numbers of ``Recommended`` of every candidate by their names, with or without a weep hole."""
     op, delivery = found.op, found.delivery
     site, lineup = op.site, op.lineup
     outlet = site.outlet_height
-    columns: dict[str, Real | Flags] = {
+    return {
         "hand_force": found.at_end.hand_force,
         "comfortable_hand_force": site.comfortable_hand_force,
         "return_force": found.at_end.return_force,
@@ -256,6 +256,11 @@ def each_recommended(found: Assessment, pipe_density: Real) -> list[Recommended]
         "weep_hole_depth": lineup.weep_hole_depth - outlet,
         "well_volume": found.well_volume,
     }
+
+
+def each_recommended(found: Assessment, pipe_density: Real) -> list[Recommended]:
+    """The same of every candidate of a single site; ``pipe_density`` is one number or a column of them."""
+    columns, lineup = choice_columns(found, pipe_density), found.op.lineup
     shape = found.outcome.shape
     values = np.empty((len(columns), found.outcome.size))
     for row, column in zip(values, columns.values(), strict=True):
