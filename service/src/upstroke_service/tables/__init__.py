@@ -1,0 +1,1 @@
+"""Tables: the facts of a site a row in, a sizing a row out, however many rows there are."""
