@@ -1,0 +1,203 @@
+"""Size a table of sites: ``python -m upstroke_service.tables wells.csv sized.parquet``."""
+
+import argparse
+import sys
+import time
+from collections.abc import Generator, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+from upstroke_service.api import bodies
+from upstroke_service.api.lineups import load_catalogues
+from upstroke_service.api.problems import RequestProblem
+from upstroke_service.catalogue.faults import CatalogueError
+from upstroke_service.settings import Settings, SettingsError
+
+from .cells import UnusableColumn
+from .columns import described
+from .files import ROWS_OF_PART, SUFFIXES, Part, UnusableTable, parts_of, read, schema_of, writing
+from .parts import Job, Outcome, Tally, joined, path_of, remove_others, size_part
+
+ALL_SIZED, SOME_REFUSED, NOT_RUN = 0, 1, 2
+
+
+def main(arguments: list[str] | None = None) -> int:
+    """Size a table; 0: every row, 1: all but those that are told, 2: nothing."""
+    options = _options(arguments)
+    try:
+        job = Job(
+            _template(options.template),
+            load_catalogues(Settings(catalogues=tuple(options.catalogue))),
+            options.units,
+            options.detail,
+        )
+        job.sizer()
+        outcome = _sized(job, options)
+    except (CatalogueError, OSError, SettingsError, UnusableColumn, UnusableTable) as error:
+        return _stopped(str(error))
+    except RequestProblem as problem:
+        faults = "".join(f"\n  {one.pointer}: {one.detail}" for one in problem.errors or ())
+        return _stopped(f"the template: {problem.detail}{faults}")
+    _tell(outcome)
+    return SOME_REFUSED if outcome.refused else ALL_SIZED
+
+
+def _options(arguments: list[str] | None) -> argparse.Namespace:
+    parser = argparse.ArgumentParser(
+        prog="python -m upstroke_service.tables",
+        description="Size pumps for a table of sites, a site a row. A folder as IN is one table in several "
+        "files; a folder as OUT gets one file for each part, and parts that are finished are not done again.",
+        epilog="Exit codes: 0 every row was sized, 1 some rows have problems, 2 nothing was done.",
+    )
+    parser.add_argument(
+        "input", type=Path, metavar="IN", nargs="?", help=f"{', '.join(SUFFIXES)} or a folder"
+    )
+    parser.add_argument("output", type=Path, metavar="OUT", nargs="?", help="the same")
+    parser.add_argument("--columns", action="store_true", help="tell which columns there are, and exit")
+    parser.add_argument("--template", type=Path, help="request with the facts that all rows share (JSON)")
+    parser.add_argument(
+        "--units", choices=("us", "si"), default="us", help="of results (default: %(default)s)"
+    )
+    parser.add_argument(
+        "--detail",
+        choices=("compact", "candidates", "full"),
+        default="compact",
+        help="'candidates': lists of all candidates too; 'full': each whole answer as well, which takes a "
+        "hundred times as long (default: %(default)s)",
+    )
+    parser.add_argument("--catalogue", type=Path, action="append", default=[], help="catalogue file")
+    parser.add_argument(
+        "--rows", type=_count, default=ROWS_OF_PART, help="rows of a part, about (default: %(default)s)"
+    )
+    where = parser.add_mutually_exclusive_group()
+    where.add_argument("--workers", type=_count, help="processes on this machine (default: this one alone)")
+    where.add_argument("--scheduler", metavar="ADDRESS", help="of a Dask scheduler, such as tcp://host:8786")
+    options = parser.parse_args(arguments)
+    if options.columns:
+        print(described())
+        parser.exit()
+    if options.output is None:
+        parser.error("needs IN and OUT")
+    return options
+
+
+def _count(text: str) -> int:
+    count = int(text)
+    if count < 1:
+        raise ValueError(text)
+    return count
+
+
+def _template(path: Path | None) -> dict[str, Any]:
+    if path is None:
+        return {}
+    document: dict[str, Any] = bodies.parse(path.read_bytes())
+    return document
+
+
+def _sized(job: Job, options: argparse.Namespace) -> Outcome:
+    parts = parts_of(options.input, options.rows)
+    spread = options.workers is not None or options.scheduler is not None
+    into_folder = options.output.suffix not in SUFFIXES
+    if not spread and not into_folder:
+        return _into_file(job, parts, options)
+    folder: Path = options.output if into_folder else options.output.with_name(f"{options.output.name}.parts")
+    folder.mkdir(parents=True, exist_ok=True)
+    folder = folder.resolve()
+    placed = [part._replace(path=part.path.resolve()) for part in parts]
+    with _progress(len(parts)) as progress:
+        outcomes: dict[int, Outcome] = {}
+        for part, outcome in _each_part(job, placed, folder, options):
+            outcomes[part.number] = outcome
+            progress(outcome.rows)
+    remove_others(folder, placed)
+    if not into_folder:
+        _assemble(job, options, placed, folder)
+    return joined(outcomes[number] for number in sorted(outcomes))
+
+
+def _each_part(
+    job: Job, parts: list[Part], folder: Path, options: argparse.Namespace
+) -> Iterator[tuple[Part, Outcome]]:
+    if options.workers is None and options.scheduler is None:
+        for part in parts:
+            yield part, size_part(job, part, folder)
+        return
+    try:
+        from . import engine  # noqa: PLC0415 - an extra that a single process does without
+    except ImportError:
+        raise UnusableTable("to spread the work, install the extra upstroke-service[cluster]") from None
+    cluster = engine.local(options.workers) if options.workers else engine.remote(options.scheduler)
+    with cluster as client:
+        yield from engine.size_parts(client, job, parts, folder)
+
+
+def _into_file(job: Job, parts: list[Part], options: argparse.Namespace) -> Outcome:
+    sizer, tally = job.sizer(), Tally()
+    schema = sizer.schema(_columns_of(options.input, parts))
+    with writing(options.output, schema) as writer, _progress(len(parts)) as progress:
+        for part in parts:
+            for batch in read(part):
+                results = sizer.size(batch)
+                tally.add(results)
+                writer.write(results)
+                progress(batch.num_rows)
+    return tally.outcome()
+
+
+def _columns_of(path: Path, parts: list[Part]) -> Any:
+    return schema_of(parts[0].path if parts else path)
+
+
+def _assemble(job: Job, options: argparse.Namespace, parts: list[Part], folder: Path) -> None:
+    """The parts as one file, in their order; then they are no longer needed."""
+    schema = job.sizer().schema(_columns_of(options.input, parts))
+    with writing(options.output, schema) as writer:
+        for part in parts:
+            for whole in parts_of(path_of(folder, part)):
+                for batch in read(whole):
+                    writer.write(batch)
+    for part in parts:
+        path_of(folder, part).unlink()
+    folder.rmdir()
+
+
+@contextmanager
+def _progress(parts: int) -> Generator[Any]:
+    """Tell now and then how many rows are done."""
+    began = told = time.monotonic()
+    done = 0
+
+    def progress(rows: int) -> None:
+        nonlocal done, told
+        done += rows
+        now = time.monotonic()
+        if now - told >= 1.0:
+            told = now
+            print(f"{done:,} rows, {done / (now - began):,.0f} a second", file=sys.stderr)
+
+    print(f"{parts:,} parts", file=sys.stderr)
+    yield progress
+    seconds = max(time.monotonic() - began, 1e-9)
+    print(f"{done:,} rows in {seconds:,.1f} s, {done / seconds:,.0f} a second", file=sys.stderr)
+
+
+def _tell(outcome: Outcome) -> None:
+    for verdict, count in sorted(outcome.verdicts.items()):
+        print(f"{verdict}: {count:,}", file=sys.stderr)
+    if outcome.refused:
+        print(f"problems: {outcome.refused:,}", file=sys.stderr)
+    for row, code, pointers in outcome.told:
+        print(f"  row {row + 1}: {code} {', '.join(pointers)}", file=sys.stderr)
+    if outcome.refused > len(outcome.told):
+        print("  … and more; see the columns problem and pointers", file=sys.stderr)
+
+
+def _stopped(reason: str) -> int:
+    print(f"tables: {reason}", file=sys.stderr)
+    return NOT_RUN
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,57 @@
+"""Parts of a table spread over processes and machines by Dask's distributed scheduler.
+
+It keeps track of who does which part: the part of a worker that dies is done again by another. Workers need
+this package and the same files at the same paths.
+"""
+
+from collections.abc import Generator, Iterator, Sequence
+from contextlib import contextmanager
+from pathlib import Path
+
+from distributed import Client, LocalCluster, as_completed
+
+from .files import Part
+from .parts import Job, Outcome, size_part
+
+
+@contextmanager
+def local(workers: int) -> Generator[Client]:
+    """A cluster of so many processes on this machine, as long as this lasts; it listens to nobody else."""
+    with (
+        LocalCluster(
+            n_workers=workers,
+            threads_per_worker=1,
+            processes=True,
+            host="127.0.0.1",
+            dashboard_address=None,
+        ) as cluster,
+        Client(cluster) as client,
+    ):
+        yield client
+
+
+@contextmanager
+def remote(scheduler: str) -> Generator[Client]:
+    """The cluster of the scheduler at an address such as tcp://host:8786. Raises OSError where none answers."""
+    with Client(scheduler) as client:
+        yield client
+
+
+def size_parts(
+    client: Client, job: Job, parts: Sequence[Part], folder: Path
+) -> Iterator[tuple[Part, Outcome]]:
+    """Size the parts of a table into files of the ``folder``; each is told when it is finished.
+
+    Raises what ``size_part`` raises, once any part does, and KilledWorker where a part has cost several
+    workers their lives.
+    """
+    shared = client.scatter(job, broadcast=True, hash=False)
+    asked = {
+        client.submit(size_part, shared, part, folder, key=f"part-{part.number}-{folder}", pure=False): part
+        for part in parts
+    }
+    try:
+        for future in as_completed(asked):
+            yield asked[future], future.result()
+    finally:
+        client.cancel(list(asked))

@@ -1,0 +1,292 @@
+"""Tables in files: CSV, Parquet and Arrow, read part by part and written batch by batch."""
+
+import csv
+import hashlib
+import json
+from collections.abc import Generator, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any, Final, NamedTuple, Protocol, Self
+
+import numpy as np
+import pyarrow as pa
+import pyarrow.compute as pc
+import pyarrow.csv
+import pyarrow.ipc
+import pyarrow.parquet as pq
+
+SUFFIXES: Final = (".csv", ".parquet", ".arrow")
+ROWS_OF_BATCH: Final = 16_384
+"""Rows that are sized together: enough that what is done once for all of them costs next to nothing."""
+
+ROWS_OF_PART: Final = 65_536
+_BLOCK: Final = 1 << 22
+_BETWEEN: Final = "; "
+"""Stands between the entries of a list in a CSV file."""
+
+
+class UnusableTable(Exception):
+    """A file that can't be read or written as a table."""
+
+
+class Part(NamedTuple):
+    """Part of a table: of a file the bytes, row groups or batches from ``first`` up to ``last``, without it."""
+
+    number: int
+    path: Path
+    first: int
+    last: int
+
+
+class Writer(Protocol):
+    """What writes record batches of one schema."""
+
+    def write(self, batch: pa.RecordBatch) -> None:
+        """Write the next rows."""
+
+
+def files_of(path: Path) -> list[Path]:
+    """The file at ``path``, or the tables in the folder there, by name. Raises UnusableTable."""
+    found = sorted(one for one in path.iterdir() if one.suffix in SUFFIXES) if path.is_dir() else [path]
+    if not found or not all(one.is_file() and one.suffix in SUFFIXES for one in found):
+        raise UnusableTable(f"{path}: no table; a table ends in {', '.join(SUFFIXES)}")
+    return found
+
+
+def parts_of(path: Path, rows: int = ROWS_OF_PART) -> list[Part]:
+    """A table in parts of about so many ``rows``, in order. Raises UnusableTable, OSError."""
+    parts: list[Part] = []
+    first = None
+    for file in files_of(path):
+        schema = schema_of(file)
+        if first is not None and not schema.equals(first, check_metadata=True):
+            raise UnusableTable(f"{file}: has other columns or units than the first file of its folder")
+        first = schema
+        for start, end in _spans(file, rows):
+            parts.append(Part(len(parts), file, start, end))
+    return parts
+
+
+def schema_of(path: Path) -> pa.Schema:
+    """The columns of the table in a file, with their units. Raises UnusableTable, OSError."""
+    with _readable(path):
+        if path.suffix == ".csv":
+            with path.open("rb") as file:
+                return _csv_schema(file.readline())
+        if path.suffix == ".parquet":
+            return _without_notes(pq.read_schema(path))
+        with pa.memory_map(str(path)) as source:
+            return pa.ipc.open_file(source).schema
+
+
+def read(part: Part) -> Iterator[pa.RecordBatch]:
+    """The rows of a part, in batches. Raises UnusableTable, OSError."""
+    with _readable(part.path):
+        for batch in _batches(part):
+            for first in range(0, batch.num_rows, ROWS_OF_BATCH):
+                yield batch.slice(first, ROWS_OF_BATCH)
+
+
+def digest_of(part: Part, key: bytes) -> str:
+    """Digest of what a part holds, together with a ``key``."""
+    digest = hashlib.blake2b(key, digest_size=16)
+    digest.update(schema_of(part.path).serialize())
+    with part.path.open("rb") as file:
+        for start, end in _bytes_of(part):
+            file.seek(start)
+            for at in range(start, end, _BLOCK):
+                digest.update(file.read(min(_BLOCK, end - at)))
+    return digest.hexdigest()
+
+
+@contextmanager
+def writing(path: Path, schema: pa.Schema, notes: dict[str, Any] | None = None) -> Generator[Writer]:
+    """Write a table beside ``path`` and put it there when it is complete; ``notes`` go with a Parquet file.
+
+    They are taken at the end, so that they may say what became of the rows. Raises OSError.
+    """
+    beside = path.with_name(f".{path.name}.incomplete")
+    try:
+        with _writer(beside, path.suffix, schema) as writer:
+            yield writer
+            if notes is not None:
+                writer.add_key_value_metadata({_NOTES: json.dumps(notes)})
+        beside.replace(path)
+    finally:
+        beside.unlink(missing_ok=True)
+
+
+_NOTES: Final = "upstroke"
+
+
+def notes_of(path: Path) -> dict[str, Any]:
+    """The notes that went with a Parquet file; none where it is missing or unreadable."""
+    try:
+        found: dict[str, Any] = json.loads(
+            (pq.read_metadata(path).metadata or {}).get(_NOTES.encode(), b"{}")
+        )
+    except (OSError, pa.ArrowException, ValueError):
+        return {}
+    return found
+
+
+@contextmanager
+def _readable(path: Path) -> Generator[None]:
+    try:
+        yield
+    except (pa.ArrowException, UnicodeDecodeError, csv.Error) as error:
+        raise UnusableTable(f"{path}: {error}") from None
+
+
+def _without_notes(schema: pa.Schema) -> pa.Schema:
+    # Of the file, not of its columns; the notes of pandas speak of columns that results don't have.
+    return schema.remove_metadata()
+
+
+def _csv_schema(header: bytes) -> pa.Schema:
+    names = next(csv.reader([header.decode("utf-8-sig")]), [])
+    fields = []
+    for name in names:
+        plain, _, unit = name.strip().removesuffix("]").partition("[")
+        is_fact = name.strip().startswith("/")
+        fields.append(
+            pa.field(
+                plain.strip() if is_fact else name,
+                pa.string(),
+                metadata={"unit": unit.strip()} if is_fact and unit else None,
+            )
+        )
+    return pa.schema(fields)
+
+
+def _spans(path: Path, rows: int) -> Iterator[tuple[int, int]]:
+    if path.suffix == ".csv":
+        yield from _lines(path, rows)
+        return
+    with _readable(path):
+        if path.suffix == ".parquet":
+            metadata = pq.read_metadata(path)
+            counts = [metadata.row_group(place).num_rows for place in range(metadata.num_row_groups)]
+        else:
+            with pa.memory_map(str(path)) as source:
+                reader = pa.ipc.open_file(source)
+                counts = [reader.get_batch(place).num_rows for place in range(reader.num_record_batches)]
+    start = held = 0
+    for place, count in enumerate(counts):
+        held += count
+        if held >= rows:
+            yield start, place + 1
+            start, held = place + 1, 0
+    if start < len(counts):
+        yield start, len(counts)
+
+
+def _lines(path: Path, rows: int) -> Iterator[tuple[int, int]]:
+    """Spans of bytes of so many lines each, without the header. No cell holds a line break."""
+    with path.open("rb") as file:
+        start = len(file.readline())
+        at, held, size = start, 0, path.stat().st_size
+        while block := file.read(_BLOCK):
+            ends = np.flatnonzero(np.frombuffer(block, dtype=np.uint8) == ord("\n"))
+            for place in range(rows - held - 1, len(ends), rows):
+                end = at + int(ends[place]) + 1
+                yield start, end
+                start = end
+            held = (held + len(ends)) % rows
+            at += len(block)
+    if start < size:
+        yield start, size
+
+
+def _bytes_of(part: Part) -> Iterator[tuple[int, int]]:
+    if part.path.suffix == ".csv":
+        yield part.first, part.last
+        return
+    if part.path.suffix == ".arrow":
+        yield 0, part.path.stat().st_size
+        return
+    metadata = pq.read_metadata(part.path)
+    for place in range(part.first, part.last):
+        group = metadata.row_group(place)
+        for number in range(group.num_columns):
+            column = group.column(number)
+            start = column.dictionary_page_offset or column.data_page_offset
+            yield start, start + column.total_compressed_size
+
+
+def _batches(part: Part) -> Iterator[pa.RecordBatch]:
+    if part.path.suffix == ".csv":
+        yield from _csv_batches(part)
+    elif part.path.suffix == ".parquet":
+        with pq.ParquetFile(part.path) as file:
+            schema = _without_notes(file.schema_arrow)
+            groups = list(range(part.first, part.last))
+            for batch in file.iter_batches(ROWS_OF_BATCH, row_groups=groups):
+                yield pa.RecordBatch.from_arrays(batch.columns, schema=schema)
+    else:
+        with pa.memory_map(str(part.path)) as source:
+            reader = pa.ipc.open_file(source)
+            for place in range(part.first, part.last):
+                yield reader.get_batch(place)
+
+
+def _csv_batches(part: Part) -> Iterator[pa.RecordBatch]:
+    with part.path.open("rb") as file:
+        schema = _csv_schema(file.readline())
+        file.seek(part.first)
+        content = file.read(part.last - part.first)
+    places = [str(place) for place in range(len(schema))]
+    reader = pa.csv.open_csv(
+        pa.BufferReader(content),
+        read_options=pa.csv.ReadOptions(column_names=places, block_size=_BLOCK),
+        # Every cell is text: what is a number is decided by what its column is about.
+        convert_options=pa.csv.ConvertOptions(
+            column_types=dict.fromkeys(places, pa.string()),
+            strings_can_be_null=True,
+            quoted_strings_can_be_null=True,
+            null_values=[""],
+        ),
+    )
+    for batch in reader:
+        yield pa.RecordBatch.from_arrays(batch.columns, schema=schema)
+
+
+class _CsvWriter:
+    """Writes lists as text, and units into the headers."""
+
+    def __init__(self, path: Path, schema: pa.Schema) -> None:
+        fields = []
+        for field in schema:
+            unit = (field.metadata or {}).get(b"unit", b"").decode()
+            arrow = pa.string() if pa.types.is_list(field.type) else field.type
+            fields.append(pa.field(f"{field.name} [{unit}]" if unit else field.name, arrow))
+        self._schema = pa.schema(fields)
+        self._writer = pa.csv.CSVWriter(path, self._schema)
+
+    def write(self, batch: pa.RecordBatch) -> None:
+        columns = [_as_text(column) if pa.types.is_list(column.type) else column for column in batch.columns]
+        self._writer.write(pa.RecordBatch.from_arrays(columns, schema=self._schema))
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self._writer.close()
+
+
+def _as_text(lists: pa.ListArray) -> pa.Array:
+    """The entries of each list in one text."""
+    texts = pa.ListArray.from_arrays(
+        lists.offsets, pc.fill_null(lists.values.cast(pa.string()), ""), mask=pc.is_null(lists)
+    )
+    return pc.binary_join(texts, _BETWEEN)
+
+
+def _writer(path: Path, suffix: str, schema: pa.Schema) -> Any:
+    if suffix == ".csv":
+        return _CsvWriter(path, schema)
+    if suffix == ".parquet":
+        return pq.ParquetWriter(path, schema, compression="zstd")
+    if suffix == ".arrow":
+        return pa.ipc.new_file(str(path), schema)
+    raise UnusableTable(f"{path}: a table ends in {', '.join(SUFFIXES)}")
