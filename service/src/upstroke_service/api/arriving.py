@@ -19,6 +19,9 @@ A client that reads no answers before it has sent everything still gets through 
 _GATHERING: Final = 0.02
 """Seconds in which more lines may join those that are there already: together they cost less."""
 
+_EACH: Final = 128
+"""Bytes that a line takes beside its content: without them, a great many tiny ones would be kept."""
+
 _BLANK = b" \t\r"
 
 
@@ -70,7 +73,7 @@ class ArrivingLines:
         size = 0
         while self._lines and len(taken) < most and size <= READ_AHEAD:
             taken.append(self._lines.popleft())
-            size += len(taken[-1].content or b"")
+            size += _size(taken[-1])
         self._kept -= size
         self._room.set()
         return taken
@@ -117,6 +120,11 @@ class ArrivingLines:
         content = bytes(self._rest).strip(_BLANK)
         if content or self._overlong:
             self._lines.append(Line(self._number, None if self._overlong else content))
-            self._kept += len(content)
+            self._kept += _size(self._lines[-1])
         self._rest.clear()
         self._overlong = False
+
+
+def _size(line: Line) -> int:
+    """Bytes that a line takes while it is kept."""
+    return _EACH + len(line.content or b"")
