@@ -177,7 +177,7 @@ def _progress(parts: int) -> Generator[Any]:
             told = now
             print(f"{done:,} rows, {done / (now - began):,.0f} a second", file=sys.stderr)
 
-    print(f"{parts:,} parts", file=sys.stderr)
+    print(f"parts: {parts:,}", file=sys.stderr)
     yield progress
     seconds = max(time.monotonic() - began, 1e-9)
     print(f"{done:,} rows in {seconds:,.1f} s, {done / seconds:,.0f} a second", file=sys.stderr)

@@ -47,6 +47,8 @@ class Writer(Protocol):
 
 def files_of(path: Path) -> list[Path]:
     """The file at ``path``, or the tables in the folder there, by name. Raises UnusableTable."""
+    if not path.exists():
+        raise UnusableTable(f"{path}: is not there")
     found = sorted(one for one in path.iterdir() if one.suffix in SUFFIXES) if path.is_dir() else [path]
     if not found or not all(one.is_file() and one.suffix in SUFFIXES for one in found):
         raise UnusableTable(f"{path}: no table; a table ends in {', '.join(SUFFIXES)}")

@@ -1,0 +1,232 @@
+"""Tables in files: the same rows give the same results whichever way they come in, and faults are told."""
+
+import json
+from pathlib import Path
+from typing import Any
+
+import pyarrow as pa
+import pyarrow.csv
+import pyarrow.ipc
+import pyarrow.parquet as pq
+import pytest
+from tests.tables.rows import table
+
+from upstroke_service.tables import files
+from upstroke_service.tables.__main__ import ALL_SIZED, NOT_RUN, SOME_REFUSED, main
+
+POINTERS = [
+    "/well/static_water_level",
+    "/well/well_drawdown",
+    "/conduit/rise",
+    "/tank/count",
+    "/site/freezes",
+]
+BATCH = table(5, 40, 0.8, POINTERS)
+
+
+def write(path: Path, batch: pa.RecordBatch = BATCH) -> Path:
+    if path.suffix == ".parquet":
+        pq.write_table(pa.Table.from_batches([batch]), path, row_group_size=7)
+    elif path.suffix == ".arrow":
+        with pa.ipc.new_file(path, batch.schema) as writer:
+            for first in range(0, batch.num_rows, 9):
+                writer.write(batch.slice(first, 9))
+    else:
+        with files.writing(path, batch.schema) as writer:
+            writer.write(batch)
+    return path
+
+
+def run(*arguments: object) -> int:
+    return main([str(argument) for argument in arguments])
+
+
+def refuse(capsys: pytest.CaptureFixture[str], *arguments: object) -> str:
+    assert run(*arguments) == NOT_RUN
+    return capsys.readouterr().err
+
+
+@pytest.fixture(scope="module")
+def expected(tmp_path_factory: pytest.TempPathFactory) -> pa.Table:
+    folder = tmp_path_factory.mktemp("expected")
+    assert run(write(folder / "in.parquet"), folder / "out.parquet") == ALL_SIZED
+    return pq.read_table(folder / "out.parquet")
+
+
+@pytest.mark.parametrize("suffix", files.SUFFIXES)
+def test_every_kind_of_file_gives_the_same_results(tmp_path: Path, expected: pa.Table, suffix: str) -> None:
+    given = write(tmp_path / f"in{suffix}")
+
+    assert run(given, tmp_path / "out.parquet", "--rows", 11) == ALL_SIZED
+
+    assert pq.read_table(tmp_path / "out.parquet").equals(expected, check_metadata=True)
+    assert [one.name for one in tmp_path.iterdir() if one != given] == ["out.parquet"]
+
+
+def test_results_in_arrow_and_csv_hold_the_same(tmp_path: Path, expected: pa.Table) -> None:
+    given = write(tmp_path / "in.csv")
+    assert run(given, tmp_path / "out.arrow") == run(given, tmp_path / "out.csv") == ALL_SIZED
+
+    with pa.memory_map(str(tmp_path / "out.arrow")) as source:
+        assert pa.ipc.open_file(source).read_all().equals(expected)
+    text = pa.csv.read_csv(tmp_path / "out.csv")
+    assert text["lift_margin [ft]"].to_pylist() == expected["lift_margin"].to_pylist()
+    assert text["cautions"].to_pylist() == ["; ".join(codes) for codes in expected["cautions"].to_pylist()]
+    assert text["well"].to_pylist() == expected["well"].to_pylist()
+
+
+def test_a_folder_of_files_is_one_table(tmp_path: Path, expected: pa.Table) -> None:
+    (tmp_path / "in").mkdir()
+    write(tmp_path / "in" / "a.parquet", BATCH.slice(0, 25))
+    write(tmp_path / "in" / "b.parquet", BATCH.slice(25))
+
+    assert run(tmp_path / "in", tmp_path / "out.parquet") == ALL_SIZED
+
+    assert pq.read_table(tmp_path / "out.parquet").equals(expected)
+
+
+def test_finished_parts_are_not_done_again_unless_something_changed(
+    tmp_path: Path, expected: pa.Table
+) -> None:
+    given, folder = write(tmp_path / "in.parquet"), tmp_path / "out"
+    template = tmp_path / "template.json"
+    template.write_text("{}")
+    arguments = (given, folder, "--rows", 14, "--template", template)
+    assert run(*arguments) == ALL_SIZED
+    made = {path: path.stat().st_mtime_ns for path in sorted(folder.iterdir())}
+    assert len(made) == 3
+    removed = next(iter(made))
+    removed.unlink()
+
+    assert run(*arguments) == ALL_SIZED
+
+    again = {path: path.stat().st_mtime_ns for path in made}
+    assert [path for path in made if again[path] != made[path]] == [removed]
+    assert pq.read_table(folder).equals(expected)
+    template.write_text(json.dumps({"operator": {"people": 2}}))
+    assert run(*arguments) == ALL_SIZED
+    assert all(path.stat().st_mtime_ns != again[path] for path in again)
+
+
+def test_a_part_whose_rows_changed_is_done_again(tmp_path: Path) -> None:
+    lines = ["/well/static_water_level [ft]", "50", "60", "70", "80", ""]
+    given = tmp_path / "in.csv"
+    given.write_text("\n".join(lines))
+    assert run(given, tmp_path / "out", "--rows", 2) == ALL_SIZED
+    made = [path.stat().st_mtime_ns for path in sorted((tmp_path / "out").iterdir())]
+
+    given.write_text("\n".join([*lines[:4], "90", ""]))
+    assert run(given, tmp_path / "out", "--rows", 2) == ALL_SIZED
+
+    again = [path.stat().st_mtime_ns for path in sorted((tmp_path / "out").iterdir())]
+    assert [one == other for one, other in zip(made, again, strict=True)] == [True, False]
+
+
+@pytest.mark.parametrize("rows", [1, 2, 3, 5, 100])
+def test_lines_are_split_between_lines(tmp_path: Path, rows: int) -> None:
+    path = tmp_path / "in.csv"
+    path.write_bytes(b"well\r\n" + b"".join(b"W-%d\r\n" % place for place in range(7)) + b"W-7")
+
+    parts = files.parts_of(path, rows)
+
+    found = [[row for batch in files.read(part) for row in batch["well"].to_pylist()] for part in parts]
+    assert [row for part in found for row in part] == [f"W-{place}" for place in range(8)]
+    assert all(len(part) == rows for part in found[:-1])
+
+
+def test_rows_with_problems_are_told_by_number(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    given = tmp_path / "in.csv"
+    given.write_text(
+        "\ufeffname,/well/static_water_level [ft],/well/well_depth [m],/tank/count,/site/freezes\n"
+        "a,60,100,1,no\nb,60 ft,100,1,no\nc,60,10,1,no\nd,60,100,1.5,perhaps\n\ne,,,,\n",
+        encoding="utf-8",
+    )
+
+    assert run(given, tmp_path / "out.csv", "--rows", 2) == SOME_REFUSED
+
+    told = capsys.readouterr().err
+    assert "row 2: invalid-field /well/static_water_level" in told
+    assert "row 3: contradictory-facts /well/static_water_level, /well/well_depth" in told
+    assert "row 4: invalid-field /tank/count, /site/freezes" in told
+    assert "problems: 3" in told
+    results = pa.csv.read_csv(tmp_path / "out.csv").to_pylist()
+    assert [row["name"] for row in results] == ["a", "b", "c", "d", "e"]
+    assert [row["verdict"] for row in results] == ["fits", "", "", "", "needs_facts"]
+
+
+@pytest.mark.parametrize(
+    ("header", "said"),
+    [
+        ("/well/static_water_level", "needs one of the units ft, in, m, cm, mm"),
+        ("/well/static_water_level [psi]", "has psi"),
+        ("/well/depth [ft]", "no fact that may vary by row"),
+        ("/tank/count [ft]", "has no unit"),
+        ("/pump/handle_ratio", "no fact that may vary by row"),
+        ("/tank/count,/tank/count", "is there twice"),
+    ],
+)
+def test_columns_that_cannot_be_read_are_refused(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], header: str, said: str
+) -> None:
+    (tmp_path / "in.csv").write_text(f"{header}\n{','.join('1' * (header.count(',') + 1))}\n")
+
+    assert said in refuse(capsys, tmp_path / "in.csv", tmp_path / "out.csv")
+    assert not (tmp_path / "out.csv").exists()
+
+
+@pytest.mark.parametrize(
+    ("template", "said"),
+    [
+        ({"tank": {"count": 0}}, "/tank/count: Must be at least 1"),
+        ({"selection": {"catalogue": "none"}}, "/selection/catalogue"),
+    ],
+)
+def test_a_faulty_template_is_refused(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], template: Any, said: str
+) -> None:
+    (tmp_path / "template.json").write_text(json.dumps(template))
+
+    arguments = (write(tmp_path / "in.csv"), tmp_path / "out.csv", "--template", tmp_path / "template.json")
+    assert said in refuse(capsys, *arguments)
+
+
+def test_files_that_are_no_tables_are_refused(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (tmp_path / "in.parquet").write_text("no table")
+    (tmp_path / "ragged.csv").write_text("a,b\n1,2\n1\n")
+
+    assert "in.parquet" in refuse(capsys, tmp_path / "in.parquet", tmp_path / "out.csv")
+    assert "ragged.csv" in refuse(capsys, tmp_path / "ragged.csv", tmp_path / "out.csv")
+    assert "is not there" in refuse(capsys, tmp_path / "missing.csv", tmp_path / "out.csv")
+    (tmp_path / "in.txt").write_text("a\n1\n")
+    assert "no table" in refuse(capsys, tmp_path / "in.txt", tmp_path / "out.csv")
+
+
+def test_the_columns_are_told(capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit) as ended:
+        run("--columns")
+
+    assert ended.value.code == 0
+    told = capsys.readouterr().out
+    assert "/well/static_water_level [ft, in, m, cm, mm]" in told
+    assert "hand_force [lbf, N]" in told
+
+
+def test_all_candidates_and_whole_answers(tmp_path: Path) -> None:
+    given = write(tmp_path / "in.parquet", BATCH.slice(0, 6))
+
+    assert run(given, tmp_path / "out.parquet", "--detail", "full") == ALL_SIZED
+
+    for row in pq.read_table(tmp_path / "out.parquet").to_pylist():
+        answer = json.loads(row["answer"])
+        listed = answer["candidates"]
+        assert row["verdict"] == answer["verdict"]
+        assert (row["candidate_ids"] or []) == [one["cylinder"]["id"] for one in listed]
+        assert (row["candidate_outcomes"] or []) == [one["outcome"] for one in listed]
+        assert (row["candidate_governed_by"] or []) == [one["governed_by"] for one in listed]
+        assert (row["candidate_strokes"] or []) == [one["fill"]["strokes"] for one in listed]
+        for name in ("water", "end", "time"):
+            assert (row[f"candidate_{name}"] or []) == [one["fill"][name]["value"] for one in listed]
+        margins = [one["lift_budget"]["margin"]["value"] for one in listed]
+        assert (row["candidate_lift_margin"] or []) == margins
+        forces = [one["effort"]["hand_force"]["value"] for one in listed]
+        assert (row["candidate_hand_force"] or []) == forces
