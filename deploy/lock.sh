@@ -25,7 +25,8 @@ lock() {
 lock tests/requirements.lock service/pyproject.toml sdk/pyproject.toml tests/requirements.in --all-extras "$@"
 lock service/requirements.lock service/pyproject.toml --constraints tests/requirements.lock
 lock sdk/requirements.lock sdk/pyproject.toml --constraints tests/requirements.lock
-lock deploy/requirements.lock service/pyproject.toml --all-extras --constraints tests/requirements.lock
+# Tables are a command beside the service: what deploys the service goes without them.
+lock deploy/requirements.lock service/pyproject.toml --extra jwt --extra otel --extra redis --constraints tests/requirements.lock
 lock deploy/build-requirements.lock deploy/build-requirements.in --constraints tests/requirements.lock
 
 if grep -nE '://|^-| @ |[ =]/' ./*/*requirements.lock; then
