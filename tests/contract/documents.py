@@ -10,6 +10,7 @@ import jsonschema_rs
 Node = dict[str, Any]
 
 FILE = Path(__file__).parents[2] / "openapi/openapi.json"
+LINES = "application/x-ndjson"
 WRITE = "python -m upstroke_service --write-contract openapi/openapi.json"
 
 
@@ -34,9 +35,14 @@ OPERATIONS = {operation["operationId"]: (path, method, operation) for path, meth
 
 
 def json_of(content: Node) -> Node:
-    """What a body holds as application/json."""
-    body: Node = content["content"]["application/json"]
-    return body
+    """What a body holds as JSON; of one in lines, what a line does."""
+    held: dict[str, Node] = content["content"]
+    return held.get("application/json") or held[LINES]
+
+
+def in_lines(operation: Node) -> bool:
+    """Whether an operation takes and gives one object a line."""
+    return LINES in operation.get("requestBody", {}).get("content", {})
 
 
 def validator(schema: Node) -> jsonschema_rs.Draft202012Validator:

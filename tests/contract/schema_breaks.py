@@ -91,11 +91,14 @@ class SchemaComparison:
         """Each alternative of a request has to stay; an answer may have no others than it had."""
         before = [_resolve(one, self.old) for one in old]
         after = [_resolve(one, self.new) for one in new]
-        names = [_named(one) for one in (old if side == "input" else new)]
+        named_before, named_after = [_named(one) for one in old], [_named(one) for one in new]
+        names, others = (named_before, named_after) if side == "input" else (named_after, named_before)
         kept, among = (before, after) if side == "input" else (after, before)
         for name, one in zip(names, kept, strict=True):
             tag = _tag(one)
-            twins = [other for other in among if _tag(other) == tag] if tag else among
+            same = [other for called, other in zip(others, among, strict=True) if name and called == name]
+            # Without a tag, the name tells which is which: another could lack more and still look closer.
+            twins = [other for other in among if _tag(other) == tag] if tag else same or among
             pairs = [(one, other) if side == "input" else (other, one) for other in twins]
             found = [self._tried(*pair, name or f"{place}{tag}", side) for pair in pairs]
             if not found:

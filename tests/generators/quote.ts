@@ -3,7 +3,11 @@ import { ADDRESS } from "./address.js";
 import type { components, paths } from "./contract.js";
 
 type Schemas = components["schemas"];
-type Calculation = { [P in keyof paths]: paths[P] extends { post: object } ? P : never }[keyof paths];
+type Calculation = {
+  [P in keyof paths]: paths[P] extends { post: { requestBody: { content: { "application/json": object } } } }
+    ? P
+    : never;
+}[keyof paths];
 type Facts<P extends Calculation> = paths[P]["post"]["requestBody"]["content"]["application/json"];
 type Answer<P extends Calculation> = paths[P]["post"]["responses"][200]["content"]["application/json"];
 

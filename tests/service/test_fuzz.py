@@ -25,7 +25,7 @@ from schemathesis.engine import StopReason, events, from_schema
 from schemathesis.engine.recorder import ScenarioRecorder
 from schemathesis.generation.meta import TestPhase
 from schemathesis.hooks import HookContext
-from tests.contract.documents import DOCUMENT, OPERATIONS
+from tests.contract.documents import DOCUMENT, LINES, OPERATIONS, answer_validator, faults, in_lines
 from tests.service.consistency import KINDS, settled
 from tests.service.in_process import start
 from tests.service.settled_queries import BY_PATH, completed
@@ -36,12 +36,20 @@ EXAMPLES = int(os.environ.get("UPSTROKE_FUZZ_EXAMPLES", "50"))
 SEED = int(os.environ.get("UPSTROKE_FUZZ_SEED", "1"))
 LONGEST_RESPONSE = 5.0  # seconds, with room for a busy machine
 SAME_BLOCKS = {
-    *("size_pump", "compute_lift_budgets", "estimate_strokes", "list_cautions", "advise_hookups"),
+    *(
+        "size_pump",
+        "size_pumps",
+        "compute_lift_budgets",
+        "estimate_strokes",
+        "list_cautions",
+        "advise_hookups",
+    ),
     *("get_lift_margin", "get_strokes", "get_pumping_time", "get_hand_force", "get_recommended_cylinder"),
 }
 ONE_IN = 1 if THOROUGH else 8
 NOTHING_STORED = {"responses": False}  # no answer holds what another request could ask for
 OF_FACTS = {"contradictory-facts", "unknown-reference"}
+BATCHES = {name for name, (_, _, operation) in OPERATIONS.items() if in_lines(operation)}
 
 SERVICE = start()
 CYLINDERS = [one["id"] for one in SERVICE.get("/v1/catalogues/demo").json()["cylinders"]]
@@ -64,8 +72,22 @@ def _configuration(operation_id: str) -> SchemathesisConfig:
         "checks": {
             "positive_data_acceptance": {"expected-statuses": ["2xx", "404", "422"]},
             "max_response_time": LONGEST_RESPONSE,
+            # A batch refuses within its answer, which is looked at line by line.
+            "negative_data_rejection": {"enabled": operation_id not in BATCHES},
         },
     })  # fmt: skip
+
+
+@schemathesis.serializer(LINES, "application/jsonl")
+def _one_line(context: schemathesis.SerializationContext, value: Any) -> bytes:  # noqa: ARG001 - as it is called
+    """A body as the only line of a batch."""
+    return json.dumps(value).encode()
+
+
+@schemathesis.deserializer(LINES, "application/jsonl")
+def _first_line(context: schemathesis.DeserializationContext, response: schemathesis.Response) -> Any:  # noqa: ARG001
+    """What the answer to a batch says first."""
+    return json.loads(response.text.splitlines()[0])
 
 
 def _known(word: object, known: list[str]) -> object:
@@ -136,6 +158,7 @@ class Outcome:
         self.inputs = 0
         self.well_formed: Counter[int] = Counter()
         self.refusals: set[str] = set()
+        self._check = answer_validator(operation_id) if operation_id in BATCHES else None
         for event in _run(operation_id):
             if isinstance(event, events.ScenarioFinished):
                 self._count(event.recorder)
@@ -155,10 +178,30 @@ class Outcome:
                     self.wrong.append(
                         f"{check.name}: {check.failure_info.failure}\n{check.failure_info.code_sample}"
                     )
+            status = response.status_code
+            problem: dict[str, Any] = {}
+            if self._check is not None and status == 200:
+                status, problem = self._answered(response, node.value)
+            elif status == 422:
+                problem = response.json()
             if node.value.meta.generation.mode.is_positive:
-                self.well_formed[response.status_code] += 1
-                if response.status_code == 422:
-                    self.refusals.add(response.json()["code"])
+                self.well_formed[status] += 1
+                if status == 422:
+                    self.refusals.add(problem["code"])
+
+    def _answered(self, response: schemathesis.Response, case: Case[Any]) -> tuple[int, dict[str, Any]]:
+        """How the only line of a batch is answered: with which status, if it were alone, and which problem."""
+        assert self._check is not None
+        assert case.meta is not None
+        *found, end = map(json.loads, response.text.splitlines())
+        self.wrong += [fault for line in (*found, end) for fault in faults(self._check, line)]
+        problem = found[0].get("problem", {}) if found else {}
+        refused = int(bool(problem))
+        if end.get("end") != {"sized": len(found) - refused, "refused": refused}:
+            self.wrong.append(f"counts that are wrong: {end}")
+        if found and not problem and not case.meta.generation.mode.is_positive:
+            self.wrong.append(f"accepted: {case.query} {case.body!r}")
+        return problem.get("status", 200), problem
 
 
 @pytest.mark.parametrize("operation_id", OPERATIONS)

@@ -1399,6 +1399,56 @@ class OperatorList(Struct, frozen=True, kw_only=True, omit_defaults=True):
     operators: tuple[OperatorEntry, ...]
 
 
+class CompactSizing(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """A sizing without sentences, questions and curves: what a register of many wells needs of each.
+
+    Every figure is the recommended cylinder's and the same as in the full answer. Where nothing fits
+    there is no fill, and margin, limit and findings are those of the nearest cylinder.
+    """
+
+    verdict: str
+    """'needs_facts': no honest answer without the depth to the water, and no figures.
+
+    Known words: fits, fits_with_limits, needs_facts, nothing_fits; more may come.
+    """
+    recommended: str | None = None
+    """Id of the recommended cylinder."""
+    nearest: str | None = None
+    """Id of the cylinder that comes nearest, where nothing fits."""
+    governed_by: str | None = None
+    """What sets its ceiling or rules it out."""
+    lift_margin: Quantity | None = None
+    """Rated lift less total head at the target; negative: too much head."""
+    end: Quantity | None = None
+    """Gauge pressure at which a fill ends: the target, or a limit before it."""
+    strokes: float | None = None
+    """Full cycles of the handle for a fill."""
+    time: Quantity | None = None
+    """Time of a fill, rests included."""
+    hand_force: Quantity | None = None
+    """Peak force at the grip at the end of a fill."""
+    water: Quantity | None = None
+    """Water stored by a fill."""
+    reserve: Quantity | None = None
+    """The part of it above the pressure that the least demanding fixture needs; of an open tank all of it."""
+    assumed: tuple[str, ...]
+    """JSON Pointers of the facts that were assumed."""
+    findings: tuple[str, ...]
+    """Codes of the reasons for or against the cylinder."""
+    cautions: tuple[str, ...]
+    """Codes of the cautions, worst first."""
+
+
+class SizedLine(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """A line that was sized."""
+
+    line: int
+    """Number of the line in the body, from 1; blank lines and defaults count."""
+    client_reference: str | None = None
+    """The caller's own reference, as sent in the line."""
+    result: CompactSizing
+
+
 class Limit(Struct, frozen=True, kw_only=True, omit_defaults=True):
     """A pressure that something can't or shouldn't be taken beyond."""
 
@@ -1824,6 +1874,46 @@ class Sizing(Displayed, frozen=True, kw_only=True, omit_defaults=True):
     parts: tuple[Part, ...] | None = None
     """What to quote."""
     depth_table: DepthTable | None = None
+
+
+class SizedLineInFull(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """A line that was sized, answered in full."""
+
+    line: int
+    """Number of the line in the body, from 1; blank lines and defaults count."""
+    client_reference: str | None = None
+    """The caller's own reference, as sent in the line."""
+    result: Sizing
+
+
+class RefusedLine(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """A line that could not be sized; the others are."""
+
+    line: int
+    """Number of the line in the body, from 1; blank lines and defaults count."""
+    client_reference: str | None = None
+    """The caller's own reference, as sent in the line."""
+    problem: Problem
+
+
+class BatchCounts(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """What became of the lines of a batch."""
+
+    sized: int
+    """Lines answered with a result."""
+    refused: int
+    """Lines answered with a problem."""
+
+
+class BatchEnd(Struct, frozen=True, kw_only=True, omit_defaults=True):
+    """The last line: without it the answer is cut off."""
+
+    end: BatchCounts
+
+    model_version: str
+    """Version of the models and their coefficients."""
+    scope: str
+    """What these answers are, and what they are not."""
 
 
 class StrokeEstimate(Struct, frozen=True, kw_only=True, omit_defaults=True):

@@ -110,6 +110,14 @@ def answer_lines(lines: Sequence[Line], batch: Batch) -> Answered:
     return Answered(_ENCODER.encode_lines(found), len(found) - refused, refused)
 
 
+def only_line(request: SizingRequest, context: Context) -> SizedLine:
+    """The answer to the one line of a batch. Raises RequestProblem."""
+    (result,) = size_compactly([request], context)
+    if isinstance(result, RequestProblem):
+        raise result
+    return SizedLine(line=1, client_reference=request.client_reference, result=result)
+
+
 def cut(number: int, problem: RequestProblem, batch: Batch) -> bytes:
     """The last line of a batch that can't go on at the line of this ``number``: no end follows."""
     return _ENCODER.encode_lines([_refused(number, UNSET, problem, batch)])

@@ -16,7 +16,7 @@ from upstroke_service.wording import LANGUAGES
 
 from . import bodies
 from .arriving import ArrivingLines
-from .batch_lines import Answered, Batch, Line, answer_lines, cut, defaults_in, end
+from .batch_lines import Answered, Batch, Line, answer_lines, cut, defaults_in, end, only_line
 from .draining import Draining
 from .observing import calculating, template
 from .operation import Operation
@@ -189,7 +189,13 @@ def _ending() -> RequestProblem:
     "cut off, and a problem without a count after it says why.",
     tags=["calculations"],
     opt={
-        "batch": Operation(contract.SizedLine, SizingRequest, refusals=("overloaded",)),
+        "operation": Operation(
+            contract.SizedLine,
+            SizingRequest,
+            only_line,
+            media_types=MEDIA_TYPES,
+            other_lines=(contract.SizedLineInFull, contract.RefusedLine, contract.BatchEnd),
+        ),
         "units": True,
         "detail": True,
     },

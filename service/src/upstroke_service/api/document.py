@@ -38,6 +38,7 @@ _TAGS = {
     "reference": "What a deployment offers and assumes.",
 }
 _OF_BODIES = ("unreadable-body", "slow-body", "body-too-large", "unsupported-media-type", "invalid-field")
+_OF_BATCHES = ("slow-body", "body-too-large", "unsupported-media-type", "invalid-field")
 _OF_FACTS = ("contradictory-facts", "unknown-reference")
 _OF_LOAD = ("overloaded", "too-many-requests")
 _OF_ACCESS = ("unauthenticated", "forbidden")
@@ -52,7 +53,8 @@ def document(handlers: Iterable[HTTPRouteHandler]) -> Document:
     for handler in described:
         operation: Operation | None = handler.opt.get("operation")
         if operation is not None:
-            kinds += [kind for kind in (operation.request, operation.answer) if kind is not None]
+            described_by = (operation.request, operation.answer, *operation.other_lines)
+            kinds += [kind for kind in described_by if kind is not None]
         path = re.sub(r":\w+}", "}", next(iter(handler.paths)))
         method = next(iter(handler.http_methods)).lower()
         paths.setdefault(path, {})[method] = _operation(handler, operation)
@@ -83,18 +85,17 @@ def _operation(handler: HTTPRouteHandler, operation: Operation | None) -> dict[s
         "responses": _responses(handler, operation),
     }
     if operation is not None and operation.request is not None:
+        content = {
+            "schema": _reference(operation.request),
+            "examples": {
+                name: {"summary": f"Invented: {name.replace('-', ' ')}", "value": value}
+                for name, value in examples(operation.request).items()
+            },
+        }
         described["requestBody"] = {
             "required": True,
-            "description": "The facts; whatever is left out is assumed, and the answer says what was assumed.",
-            "content": {
-                "application/json": {
-                    "schema": _reference(operation.request),
-                    "examples": {
-                        name: {"summary": f"Invented: {name.replace('-', ' ')}", "value": value}
-                        for name, value in examples(operation.request).items()
-                    },
-                }
-            },
+            "description": (_LINES_SENT if operation.other_lines else "") + _FACTS_SENT,
+            "content": dict.fromkeys(operation.media_types, content),
         }
     return described
 
@@ -140,6 +141,8 @@ def _parameters(handler: HTTPRouteHandler) -> list[dict[str, Any]]:
                 "schema": {"type": "string", "enum": ["us", "si"], "default": "us"},
             }
         )
+    if "detail" in parameters(handler.opt):
+        found.append(_DETAIL)
     return found
 
 
@@ -160,8 +163,8 @@ def _responses(handler: HTTPRouteHandler, operation: Operation | None) -> dict[s
     if "request" in inspect.signature(handler.fn).parameters:
         codes.append("not-acceptable")
     if operation is not None and operation.request is not None:
-        codes += _OF_BODIES
-        codes += _OF_FACTS
+        # A line of many that can't be read, or whose facts can't be, gets its problem within the answer.
+        codes += _OF_BATCHES if operation.other_lines else (*_OF_BODIES, *_OF_FACTS)
     if "name" in inspect.signature(handler.fn).parameters:
         codes.append("not-found")
     headers = {"X-Request-Id": _REQUEST_ID, **({} if path in PROBES else _QUOTA)}
@@ -170,12 +173,13 @@ def _responses(handler: HTTPRouteHandler, operation: Operation | None) -> dict[s
             "200": {"headers": {**headers, **_ASSUMED}, **_of_formula(handler.opt["formula"])}
         }
     else:
-        content = {"schema": _reference(operation.answer), **_answered(operation)}
+        about = _LINES_TOLD if operation.other_lines else inspect.cleandoc(operation.answer.__doc__ or "")
+        content = {"schema": _answer_schema(operation), **_answered(operation)}
         found = {
             "200": {
-                "description": inspect.cleandoc(operation.answer.__doc__ or ""),
+                "description": about,
                 "headers": headers,
-                "content": {"application/json": content},
+                "content": dict.fromkeys(operation.media_types, content),
             }
         }
     for code in sorted(set(codes)):
@@ -200,6 +204,16 @@ def _responses(handler: HTTPRouteHandler, operation: Operation | None) -> dict[s
             "headers": {"X-Request-Id": _REQUEST_ID, "ETag": _ENTITY_TAG},
         }
     return dict(sorted(found.items()))
+
+
+def _answer_schema(operation: Operation) -> dict[str, Any]:
+    """The schema of an answer, or of each of its lines."""
+    if not operation.other_lines:
+        return dict(_reference(operation.answer))
+    return {
+        "description": "One line.",
+        "anyOf": [_reference(kind) for kind in (operation.answer, *operation.other_lines)],
+    }
 
 
 def _of_formula(formula: Formula) -> dict[str, Any]:
@@ -280,6 +294,20 @@ _FAULTS_OF_QUERIES = {
 _FORMS = {
     "text": "A number; or a sentence that says why none answers the question.",
     "csv": "Lines that end in CR and LF, the first of them with the names of the columns.",
+}
+_FACTS_SENT = "The facts; whatever is left out is assumed, and the answer says what was assumed."
+_LINES_SENT = "JSON Lines: one object a line. The schema is that of a line, and so is each example. "
+_LINES_TOLD = (
+    "JSON Lines: one object for each line of the request that is not blank, in the same order, and one with counts at "
+    "the end. The schema is that of a line, and so is the example."
+)
+_DETAIL = {
+    "name": "detail",
+    "in": "query",
+    "required": False,
+    "description": "'compact': figures and codes of the best cylinder. 'full': all that a single sizing answers, at "
+    "the cost of one.",
+    "schema": {"type": "string", "enum": ["compact", "full"], "default": "compact"},
 }
 _FORMAT = {
     "name": "format",

@@ -23,6 +23,10 @@ class Operation(NamedTuple):
     listing: Callable[[Context], msgspec.Struct] | None = None
     refusals: tuple[str, ...] = ()
     """Problems that only this operation has."""
+    media_types: tuple[str, ...] = ("application/json",)
+    """What request and answer are sent as."""
+    other_lines: tuple[type[msgspec.Struct], ...] = ()
+    """What a line of the answer may be instead, where request and answer come in lines."""
 
 
 @functools.cache
