@@ -11,7 +11,7 @@ from tests.tables.rows import table
 
 from upstroke_service.tables import engine
 from upstroke_service.tables.files import parts_of
-from upstroke_service.tables.parts import Job, Outcome, joined, path_of, size_part
+from upstroke_service.tables.parts import Job, Outcome, joined, path_of, remove_others, size_part
 
 JOB = Job({"well": {"static_water_level": {"value": 80, "unit": "ft"}}}, CONTEXT.catalogues, "us", "compact")
 
@@ -40,4 +40,5 @@ def test_a_worker_that_is_killed_loses_nothing(tmp_path: Path) -> None:
     for part in parts:
         found = pq.read_table(path_of(spread, part))
         assert found.equals(pq.read_table(path_of(single, part)), check_metadata=True)
-    assert not list(spread.glob(".*"))
+    remove_others(spread, parts)
+    assert sorted(spread.iterdir()) == [path_of(spread, part) for part in parts]

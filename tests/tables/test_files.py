@@ -201,6 +201,17 @@ def test_files_that_are_no_tables_are_refused(tmp_path: Path, capsys: pytest.Cap
     assert "no table" in refuse(capsys, tmp_path / "in.txt", tmp_path / "out.csv")
 
 
+def test_a_folder_that_holds_something_else_is_left_alone(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "mine").mkdir()
+    own = write(tmp_path / "mine" / "part-000000.parquet")
+
+    assert "is in the way" in refuse(capsys, write(tmp_path / "in.csv"), tmp_path / "mine")
+    assert "at the same time" in refuse(capsys, tmp_path / "mine", tmp_path / "mine")
+    assert pq.read_table(own)["well"].to_pylist() == BATCH["well"].to_pylist()
+
+
 def test_the_columns_are_told(capsys: pytest.CaptureFixture[str]) -> None:
     with pytest.raises(SystemExit) as ended:
         run("--columns")

@@ -2,15 +2,22 @@
 
 from typing import Any
 
+import msgspec
+import numpy as np
 import pyarrow as pa
 import pytest
 from tests.service.consistency import CONTEXT
 from tests.tables.rows import alone, plain, table, without_units
 
-from upstroke_service.api.compute import Context
+from upstroke_service.api import bodies
+from upstroke_service.api.compute import Context, read
 from upstroke_service.api.operation import quotes
 from upstroke_service.api.style import style
+from upstroke_service.contract.requests import SizingRequest
+from upstroke_service.sizing import assessment, ranking
+from upstroke_service.tables import sizing
 from upstroke_service.tables.columns import fact_columns
+from upstroke_service.tables.facts import request_of_row
 from upstroke_service.tables.sizing import TableSizer
 
 SI = Context(CONTEXT.catalogues, style("si", "en"))
@@ -78,6 +85,33 @@ def test_rows_of_random_facts_that_agree(seed: int) -> None:
 def test_rows_on_top_of_runs_fittings_needs_and_a_selection() -> None:
     require_same(table(11, 24, 0.25), TWO_RUNS)
     require_same(table(12, 10, 0.2), {"conduit": {"runs": []}})
+
+
+def test_figures_before_rounding_are_those_of_the_site_alone(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(sizing, "significant", lambda values: values)
+    pointers = [one for one in fact_columns() if one.startswith(("/well", "/conduit", "/operator", "/pump"))]
+    batch = table(31, 60, 0.3, pointers)
+    results = [row for row in enumerate(TableSizer({}, SI).size(batch).to_pylist()) if row[1]["recommended"]]
+
+    assert len(results) > 20
+    for row, result in results:
+        document = request_of_row(batch, row, {})
+        facts = read(bodies.decode(msgspec.json.encode(document), SizingRequest), SI)
+        found = assessment.assess(facts.site, facts.chosen.lineup)
+        best = ranking.order(found)[0, 0]
+        alone_in_si = {
+            "lift_margin": found.budget.margin,
+            "strokes": found.fill.strokes,
+            "time": found.fill.seconds / 60.0,
+            "hand_force": found.at_end.hand_force,
+            "water": found.fill.volume * 1e3,
+            "end": found.fill.end / 1e3,
+        }
+        expected = {
+            name: np.broadcast_to(values, found.outcome.shape)[0, best, 0]
+            for name, values in alone_in_si.items()
+        }
+        assert {name: result[name] for name in expected} == pytest.approx(expected, rel=1e-12)
 
 
 def test_faulty_cells_are_told_by_row() -> None:

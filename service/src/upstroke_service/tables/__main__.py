@@ -17,13 +17,14 @@ from upstroke_service.settings import Settings, SettingsError
 from .cells import UnusableColumn
 from .columns import described
 from .files import ROWS_OF_PART, SUFFIXES, Part, UnusableTable, parts_of, read, schema_of, writing
-from .parts import Job, Outcome, Tally, joined, path_of, remove_others, size_part
+from .memory import keep_freed_memory
+from .parts import Job, Outcome, Tally, joined, path_of, prepared, remove_others, size_part
 
-ALL_SIZED, SOME_REFUSED, NOT_RUN = 0, 1, 2
+ALL_SIZED, SOME_REFUSED, NOT_RUN, INTERRUPTED = 0, 1, 2, 130
 
 
 def main(arguments: list[str] | None = None) -> int:
-    """Size a table; 0: every row, 1: all but those that are told, 2: nothing."""
+    """Size a table; 0: every row, 1: all but those that are told, 2: nothing, 130: stopped by hand."""
     options = _options(arguments)
     try:
         job = Job(
@@ -39,6 +40,8 @@ def main(arguments: list[str] | None = None) -> int:
     except RequestProblem as problem:
         faults = "".join(f"\n  {one.pointer}: {one.detail}" for one in problem.errors or ())
         return _stopped(f"the template: {problem.detail}{faults}")
+    except KeyboardInterrupt:
+        return INTERRUPTED
     _tell(outcome)
     return SOME_REFUSED if outcome.refused else ALL_SIZED
 
@@ -48,7 +51,8 @@ def _options(arguments: list[str] | None) -> argparse.Namespace:
         prog="python -m upstroke_service.tables",
         description="Size pumps for a table of sites, a site a row. A folder as IN is one table in several "
         "files; a folder as OUT gets one file for each part, and parts that are finished are not done again.",
-        epilog="Exit codes: 0 every row was sized, 1 some rows have problems, 2 nothing was done.",
+        epilog="Exit codes: 0 every row was sized, 1 some rows have problems, 2 nothing was done, "
+        "130 stopped by hand.",
     )
     parser.add_argument(
         "input", type=Path, metavar="IN", nargs="?", help=f"{', '.join(SUFFIXES)} or a folder"
@@ -103,8 +107,9 @@ def _sized(job: Job, options: argparse.Namespace) -> Outcome:
     if not spread and not into_folder:
         return _into_file(job, parts, options)
     folder: Path = options.output if into_folder else options.output.with_name(f"{options.output.name}.parts")
-    folder.mkdir(parents=True, exist_ok=True)
-    folder = folder.resolve()
+    if folder.resolve() == options.input.resolve():
+        raise UnusableTable(f"{folder}: can't be read and written at the same time")
+    folder = prepared(folder)
     placed = [part._replace(path=part.path.resolve()) for part in parts]
     with _progress(len(parts)) as progress:
         outcomes: dict[int, Outcome] = {}
@@ -134,6 +139,7 @@ def _each_part(
 
 
 def _into_file(job: Job, parts: list[Part], options: argparse.Namespace) -> Outcome:
+    keep_freed_memory()
     sizer, tally = job.sizer(), Tally()
     schema = sizer.schema(_columns_of(options.input, parts))
     with writing(options.output, schema) as writer, _progress(len(parts)) as progress:

@@ -8,9 +8,9 @@ from collections.abc import Generator, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 
-from distributed import Client, LocalCluster, as_completed
+from distributed import Client, KilledWorker, LocalCluster, as_completed
 
-from .files import Part
+from .files import Part, UnusableTable
 from .parts import Job, Outcome, size_part
 
 
@@ -42,7 +42,7 @@ def size_parts(
 ) -> Iterator[tuple[Part, Outcome]]:
     """Size the parts of a table into files of the ``folder``; each is told when it is finished.
 
-    Raises what ``size_part`` raises, once any part does, and KilledWorker where a part has cost several
+    Raises what ``size_part`` raises, once any part does, and UnusableTable where a part has cost several
     workers their lives.
     """
     shared = client.scatter(job, broadcast=True, hash=False)
@@ -53,5 +53,7 @@ def size_parts(
     try:
         for future in as_completed(asked):
             yield asked[future], future.result()
+    except KilledWorker as error:
+        raise UnusableTable(str(error)) from None
     finally:
         client.cancel(list(asked))

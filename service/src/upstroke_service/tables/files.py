@@ -3,6 +3,7 @@
 import csv
 import hashlib
 import json
+import uuid
 from collections.abc import Generator, Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -21,6 +22,7 @@ ROWS_OF_BATCH: Final = 16_384
 
 ROWS_OF_PART: Final = 65_536
 _BLOCK: Final = 1 << 22
+INCOMPLETE: Final = ".incomplete"
 _BETWEEN: Final = "; "
 """Stands between the entries of a list in a CSV file."""
 
@@ -107,7 +109,8 @@ def writing(path: Path, schema: pa.Schema, notes: dict[str, Any] | None = None) 
 
     They are taken at the end, so that they may say what became of the rows. Raises OSError.
     """
-    beside = path.with_name(f".{path.name}.incomplete")
+    # Of its own name: a worker that was given up may still be writing the same part.
+    beside = path.with_name(f".{path.name}.{uuid.uuid4().hex}{INCOMPLETE}")
     try:
         with _writer(beside, path.suffix, schema) as writer:
             yield writer

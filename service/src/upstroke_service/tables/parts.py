@@ -16,7 +16,8 @@ from upstroke_service.units import System
 from upstroke_service.wording import LANGUAGES
 
 from .columns import POINTERS, PROBLEM
-from .files import Part, digest_of, notes_of, read, schema_of, writing
+from .files import INCOMPLETE, Part, UnusableTable, digest_of, notes_of, read, schema_of, writing
+from .memory import keep_freed_memory
 from .sizing import Detail, TableSizer
 
 MOST_TOLD: Final = 20
@@ -111,6 +112,7 @@ def size_part(job: Job, part: Part, folder: Path) -> Outcome:
     notes = notes_of(path)
     if notes.get("digest") == digest:
         return msgspec.convert(notes["outcome"], Outcome)
+    keep_freed_memory()
     sizer, tally = job.sizer(), Tally()
     notes = {"digest": digest}
     with writing(path, sizer.schema(schema_of(part.path)), notes) as writer:
@@ -122,9 +124,18 @@ def size_part(job: Job, part: Part, folder: Path) -> Outcome:
     return tally.outcome()
 
 
-def remove_others(folder: Path, parts: list[Part]) -> None:
-    """Remove the results of parts that the table no longer has."""
-    own = {path_of(folder, part) for part in parts}
+def prepared(folder: Path) -> Path:
+    """The ``folder`` for the results of parts, made where it is missing. Raises UnusableTable, OSError."""
+    folder.mkdir(parents=True, exist_ok=True)
     for path in folder.glob("part-*.parquet"):
+        if "digest" not in notes_of(path):
+            raise UnusableTable(f"{path}: is in the way, and no result of this command")
+    return folder.resolve()
+
+
+def remove_others(folder: Path, parts: list[Part]) -> None:
+    """Remove the results of parts that the table no longer has, and what a worker that died had begun."""
+    own = {path_of(folder, part) for part in parts}
+    for path in (*folder.glob("part-*.parquet"), *folder.glob(f".part-*{INCOMPLETE}")):
         if path not in own:
             path.unlink()
