@@ -2,7 +2,8 @@
 
 import asyncio
 import inspect
-from typing import Any, get_type_hints
+from collections.abc import AsyncIterator, Iterator
+from typing import Any, get_args, get_type_hints
 
 import msgspec
 import pytest
@@ -10,8 +11,8 @@ from tests.sdk.contract_document import contract
 from tests.sdk.fake_transport import Answering, FakeTransport, reply
 
 import upstroke
-from upstroke import _operations
-from upstroke._operations import Calculation, Formula, Operation
+from upstroke import _models, _operations
+from upstroke._operations import Calculation, Formula, InLines, Operation
 
 KNOWN: dict[str, Operation[msgspec.Struct]] = {
     value.operation_id: value for value in vars(_operations).values() if isinstance(value, Operation)
@@ -24,6 +25,7 @@ METHODS = {
     "estimate_water_needs": "water_needs",
     "list_cautions": "cautions",
     "size_pump": "size",
+    "size_pumps": "size_many",
     "list_catalogues": "catalogues",
     "get_catalogue": "catalogue",
     "list_units": "units",
@@ -62,12 +64,15 @@ def test_an_operation_goes_where_the_contract_says_and_takes_and_gives_what_it_s
 ) -> None:
     method, path, described = DESCRIBED[operation_id]
     known = KNOWN[operation_id]
-    asked = described.get("requestBody", {}).get("content", {}).get("application/json", {}).get("schema")
+    asked = described.get("requestBody", {}).get("content", {}).get(known.media_type, {}).get("schema")
     told = described["responses"]["200"]["content"][known.media_type]["schema"]
 
     assert (known.method, known.path) == (method, path)
     assert schema_name(asked) == (known.request.__name__ if isinstance(known, Calculation) else None)
-    if isinstance(known, Formula):
+    if isinstance(known, InLines):
+        kinds = {kind.__name__ for kind in (*get_args(upstroke.BatchLine), _models.BatchEnd)}
+        assert {schema_name(one) for one in told["anyOf"]} == kinds
+    elif isinstance(known, Formula):
         facts = get_type_hints(known.query)
         assert set(facts) == {name for name in named(described) if not name.endswith("_unit")} - ANSWERING
     else:
@@ -77,14 +82,15 @@ def test_an_operation_goes_where_the_contract_says_and_takes_and_gives_what_it_s
 @pytest.mark.parametrize("operation_id", sorted(DESCRIBED))
 def test_a_method_sends_the_parameters_of_its_operation_and_no_others(operation_id: str) -> None:
     transport = FakeTransport([reply({"status": "the wrong answer"})] * 2)
-    arguments = ["a b"] if operation_id == "get_catalogue" else []
+    taken_by: dict[str, list[Any]] = {"get_catalogue": ["a b"], "size_pumps": [[{}]]}
+    arguments = taken_by.get(operation_id, [])
     facts = example(DESCRIBED[operation_id][2]) if isinstance(KNOWN[operation_id], Formula) else {}
     method = getattr(upstroke.Client(transport=transport, units="si"), METHODS[operation_id])
     with pytest.raises(upstroke.UnexpectedResponseError):
-        method(*arguments, **facts)
+        taken(method(*arguments, **facts))
     awaited = getattr(upstroke.AsyncClient(transport=Answering(transport), units="si"), METHODS[operation_id])
     with pytest.raises(upstroke.UnexpectedResponseError):
-        asyncio.run(awaited(*arguments, **facts))
+        asyncio.run(awaiting(awaited(*arguments, **facts)))
 
     call, other = transport.calls
     assert (call.method, call.path, call.query, call.body) == (
@@ -95,6 +101,16 @@ def test_a_method_sends_the_parameters_of_its_operation_and_no_others(operation_
     )
     assert set(call.query) == named(DESCRIBED[operation_id][2])
     assert call.path == DESCRIBED[operation_id][1].replace("{name}", "a%20b")
+
+
+def taken(answer: Any) -> Any:
+    """An answer, or all of one that comes line by line."""
+    return list(answer) if isinstance(answer, Iterator) else answer
+
+
+async def awaiting(answer: Any) -> Any:
+    """The same where it has to be awaited."""
+    return [line async for line in answer] if isinstance(answer, AsyncIterator) else await answer
 
 
 def named(operation: dict[str, Any]) -> set[str]:

@@ -32,6 +32,7 @@ PUBLIC = [
     "Assumption",
     "AsyncClient",
     "AsyncTransport",
+    "BatchLine",
     "Call",
     "Candidate",
     "CatalogueDetail",
@@ -43,6 +44,7 @@ PUBLIC = [
     "Cautions",
     "Ceiling",
     "Client",
+    "CompactSizing",
     "Conduit",
     "Connection",
     "ConstantPressure",
@@ -53,6 +55,7 @@ PUBLIC = [
     "DefaultEntry",
     "DefaultList",
     "DepthTable",
+    "Detail",
     "DimensionEntry",
     "DropPipe",
     "Effort",
@@ -107,6 +110,7 @@ PUBLIC = [
     "Question",
     "RateLimitedError",
     "RefusedHookup",
+    "RefusedLine",
     "ReliefValve",
     "Remedy",
     "Reply",
@@ -119,6 +123,8 @@ PUBLIC = [
     "ServiceUnavailableError",
     "SessionColumns",
     "SessionPlan",
+    "SizedLine",
+    "SizedLineInFull",
     "Sizing",
     "SizingRequest",
     "Source",
@@ -180,7 +186,9 @@ def test_both_clients_have_the_same_methods_with_the_same_facts_and_descriptions
         members = inspect.getmembers(client, lambda one: inspect.isroutine(one) or inspect.ismethod(one))
         return {
             named.get(name, name): (
-                str(inspect.signature(member)).replace("AsyncTransport", "Transport"),
+                str(inspect.signature(member))
+                .replace("AsyncTransport", "Transport")
+                .replace("AsyncIterator", "Iterator"),
                 member.__doc__,
             )
             for name, member in members
@@ -189,7 +197,7 @@ def test_both_clients_have_the_same_methods_with_the_same_facts_and_descriptions
 
     assert surface(upstroke.AsyncClient) == surface(upstroke.Client)
     assert all(
-        inspect.iscoroutinefunction(member)
+        inspect.iscoroutinefunction(member) or inspect.isasyncgenfunction(member)
         for name, member in inspect.getmembers(upstroke.AsyncClient, inspect.isfunction)
         if not name.startswith("_")
     )

@@ -20,6 +20,7 @@ Everything that can go wrong is an UpstrokeError.
 """
 
 from ._async_client import AsyncClient
+from ._batches import BatchLine, Detail
 from ._client import Client
 from ._columns import Series
 from ._errors import (
@@ -49,6 +50,7 @@ from ._models import (
     CautionRequest,
     Cautions,
     Ceiling,
+    CompactSizing,
     Conduit,
     Connection,
     ConstantPressure,
@@ -104,6 +106,7 @@ from ._models import (
     Pump,
     Question,
     RefusedHookup,
+    RefusedLine,
     ReliefValve,
     Remedy,
     Reserve,
@@ -112,6 +115,8 @@ from ._models import (
     Selection,
     SessionColumns,
     SessionPlan,
+    SizedLine,
+    SizedLineInFull,
     Sizing,
     SizingRequest,
     Source,
@@ -143,6 +148,7 @@ __all__ = [
     "Assumption",
     "AsyncClient",
     "AsyncTransport",
+    "BatchLine",
     "Call",
     "Candidate",
     "CatalogueDetail",
@@ -154,6 +160,7 @@ __all__ = [
     "Cautions",
     "Ceiling",
     "Client",
+    "CompactSizing",
     "Conduit",
     "Connection",
     "ConstantPressure",
@@ -164,6 +171,7 @@ __all__ = [
     "DefaultEntry",
     "DefaultList",
     "DepthTable",
+    "Detail",
     "DimensionEntry",
     "DropPipe",
     "Effort",
@@ -218,6 +226,7 @@ __all__ = [
     "Question",
     "RateLimitedError",
     "RefusedHookup",
+    "RefusedLine",
     "ReliefValve",
     "Remedy",
     "Reply",
@@ -230,6 +239,8 @@ __all__ = [
     "ServiceUnavailableError",
     "SessionColumns",
     "SessionPlan",
+    "SizedLine",
+    "SizedLineInFull",
     "Sizing",
     "SizingRequest",
     "Source",

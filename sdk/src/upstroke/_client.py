@@ -1,15 +1,16 @@
 """The synchronous client: one method per operation of the service."""
 
 import time
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from os import PathLike
 from types import TracebackType
 from typing import Self, Unpack
 
 from . import _configuration as configuration
+from ._batches import Batch, BatchLine, Detail
 from ._caller import Caller
 from ._errors import TransportError
-from ._exchange import Call, Reply, Units, answer, calculation, question, reading
+from ._exchange import Call, Reply, Units, answer, calculation, lines, part, question, reading
 from ._facts import Facts
 from ._figures import Figure
 from ._models import (
@@ -74,6 +75,7 @@ from ._operations import (
     LIST_UNITS,
     LIST_WATER_USES,
     SIZE_PUMP,
+    SIZE_PUMPS,
     Answer,
     Calculation,
     Formula,
@@ -172,6 +174,38 @@ class Client:
     ) -> Sizing:
         """The whole job: every cylinder assessed, ranked and explained, and one recommended if any fits."""
         return self._calculate(SIZE_PUMP, request, facts, units)
+
+    def size_many(
+        self,
+        requests: Iterable[SizingRequest | Mapping[str, object]],
+        /,
+        *,
+        units: Units | None = None,
+        detail: Detail = "compact",
+        defaults: SizingRequest | Mapping[str, object] | None = None,
+        start_after: int = 0,
+        progress: Callable[[int], None] | None = None,
+    ) -> Iterator[BatchLine]:
+        """Size many pumps: what became of each request, in order, while the next are still being taken.
+
+        A request that is refused, by the service or before it is sent, gives a line with its problem; the others
+        go on. Nothing is taken or sent until the first line is asked for, and then so many requests at a time.
+
+        Args:
+            requests: the facts of each pump; they may come from a generator, however many they are.
+            units: unit system of the answers, where not the client's own.
+            detail: 'compact' for figures and codes of the best cylinder, 'full' for what ``size`` answers.
+            defaults: facts that hold wherever a request leaves them out, block by block and field by field.
+            start_after: number of requests to pass over, because their answers are there from a former run. Lines
+                are numbered from 1 for the first request of all.
+            progress: called with the number of requests answered so far, each time that some have been.
+        """
+        batch = Batch(requests, defaults, detail, start_after)
+        while (body := batch.next_body()) is not None:
+            call = lines(SIZE_PUMPS, body, units or self._units, detail)
+            yield from batch.take(part(SIZE_PUMPS, self._send(call)))
+            if progress is not None:
+                progress(batch.answered)
 
     def lift_budgets(
         self,

@@ -8,6 +8,7 @@ from urllib.parse import quote
 
 import msgspec
 
+from ._batches import BatchPart, Detail
 from ._errors import (
     ApiError,
     ForbiddenError,
@@ -20,7 +21,7 @@ from ._errors import (
 )
 from ._facts import Facts, plain
 from ._models import Problem
-from ._operations import Answer, Calculation, Formula, Operation
+from ._operations import Answer, Calculation, Formula, InLines, Operation
 from ._quantity import Quantity
 
 Units: TypeAlias = Literal["us", "si"]
@@ -80,6 +81,29 @@ def calculation(
         headers={"accept": "application/json", "content-type": "application/json"},
         body=msgspec.json.encode(body),
     )
+
+
+def lines(operation: InLines, body: bytes, units: Units, detail: Detail) -> Call:
+    """The call of many calculations, whose facts ``body`` holds line by line."""
+    return Call(
+        operation.method,
+        operation.path,
+        query={"units": units, "detail": detail},
+        headers={"accept": operation.media_type, "content-type": operation.media_type},
+        body=body,
+    )
+
+
+def part(operation: InLines, reply: Reply) -> BatchPart:
+    """The answers that a reply holds, of which there may be fewer than lines were sent.
+
+    Raises:
+        ApiError: where it holds none; the subclass tells why.
+    """
+    found = answer(operation, reply)
+    if found.cut is not None and not found.lines:
+        raise _error(Reply(found.cut.status, reply.headers, msgspec.json.encode(found.cut)))
+    return found
 
 
 def reading(operation: Operation[Answer], units: Units | None = None, **path_values: str) -> Call:

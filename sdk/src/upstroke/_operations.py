@@ -6,6 +6,7 @@ from typing import ClassVar, Final, Generic, TypeVar
 import msgspec
 from msgspec import Struct
 
+from ._batches import BatchPart, read_part
 from ._figures import Figure, read_figure
 from ._models import (
     CatalogueDetail,
@@ -90,6 +91,21 @@ class Formula(Operation[Figure]):
         return read_figure(body, word=self.word)
 
 
+@dataclass(frozen=True)
+class InLines(Calculation[BatchPart]):
+    """Many calculations at a time: facts and answers a line each."""
+
+    media_type: ClassVar = "application/x-ndjson"
+
+    def read(self, body: bytes) -> BatchPart:
+        """The answers that a reply's body holds.
+
+        Raises:
+            MsgspecError: where it holds none.
+        """
+        return read_part(body)
+
+
 ADVISE_HOOKUPS: Final = Calculation("advise_hookups", "/v1/hookups", Hookups, HookupRequest)
 COMPUTE_LIFT_BUDGETS: Final = Calculation(
     "compute_lift_budgets", "/v1/lift-budgets", LiftBudgets, LiftBudgetRequest
@@ -103,6 +119,7 @@ ESTIMATE_WATER_NEEDS: Final = Calculation(
 )
 LIST_CAUTIONS: Final = Calculation("list_cautions", "/v1/cautions", Cautions, CautionRequest)
 SIZE_PUMP: Final = Calculation("size_pump", "/v1/sizings", Sizing, SizingRequest)
+SIZE_PUMPS: Final = InLines("size_pumps", "/v1/sizing-batches", BatchPart, SizingRequest)
 LIST_CATALOGUES: Final = Operation("list_catalogues", "/v1/catalogues", CatalogueList)
 GET_CATALOGUE: Final = Operation("get_catalogue", "/v1/catalogues/{name}", CatalogueDetail)
 LIST_UNITS: Final = Operation("list_units", "/v1/units", UnitList)
