@@ -90,7 +90,7 @@ def test_rows_on_top_of_runs_fittings_needs_and_a_selection() -> None:
 def test_figures_before_rounding_are_those_of_the_site_alone(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(sizing, "significant", lambda values: values)
     pointers = [one for one in fact_columns() if one.startswith(("/well", "/conduit", "/operator", "/pump"))]
-    batch = table(31, 60, 0.3, pointers)
+    batch = table(31, 140, 0.3, pointers)
     results = [row for row in enumerate(TableSizer({}, SI).size(batch).to_pylist()) if row[1]["recommended"]]
 
     assert len(results) > 20
@@ -98,7 +98,7 @@ def test_figures_before_rounding_are_those_of_the_site_alone(monkeypatch: pytest
         document = request_of_row(batch, row, {})
         facts = read(bodies.decode(msgspec.json.encode(document), SizingRequest), SI)
         found = assessment.assess(facts.site, facts.chosen.lineup)
-        best = ranking.order(found)[0, 0]
+        best = ranking.order(found).reshape(-1)[0]
         alone_in_si = {
             "lift_margin": found.budget.margin,
             "strokes": found.fill.strokes,
@@ -108,7 +108,7 @@ def test_figures_before_rounding_are_those_of_the_site_alone(monkeypatch: pytest
             "end": found.fill.end / 1e3,
         }
         expected = {
-            name: np.broadcast_to(values, found.outcome.shape)[0, best, 0]
+            name: np.broadcast_to(values, found.outcome.shape).reshape(-1)[best]
             for name, values in alone_in_si.items()
         }
         assert {name: result[name] for name in expected} == pytest.approx(expected, rel=1e-12)
