@@ -11,6 +11,8 @@ from ._quantity import Quantity, read_quantity
 
 Facts: TypeAlias = Struct | Mapping[str, object]
 
+_KNOWN: dict[type[object], inspect.Type] = {}
+
 
 def plain(facts: Facts, kind: type[object]) -> dict[str, object]:
     """The request, or the query of a formula, as JSON values, every quantity in a unit that its field accepts.
@@ -20,14 +22,14 @@ def plain(facts: Facts, kind: type[object]) -> dict[str, object]:
     Raises:
         FactError: where a quantity can't be read.
     """
-    return _block(facts, inspect.type_info(kind), "")
+    return _block(facts, _info(kind), "")
 
 
 def _block(given: Facts, kind: inspect.Type | None, pointer: str) -> dict[str, object]:
     if isinstance(given, Struct):
         config = given.__struct_config__
         tag = {config.tag_field: config.tag} if config.tag_field else {}
-        kind = inspect.type_info(type(given))
+        kind = _info(type(given))
         given = tag | {name: getattr(given, name) for name in given.__struct_fields__}
     fields = _fields(kind, given)
     return {
@@ -77,9 +79,16 @@ def _fields(kind: inspect.Type | None, given: Mapping[str, object]) -> Mapping[s
     return {}
 
 
+def _info(kind: type[object]) -> inspect.Type:
+    """What a kind of facts consists of; finding out takes ten milliseconds, too long for each of many requests."""
+    if kind not in _KNOWN:
+        _KNOWN[kind] = inspect.type_info(kind)
+    return _KNOWN[kind]
+
+
 @cache
 def _fields_of(block: type[object]) -> Mapping[str, inspect.Type]:
-    kind = inspect.type_info(block)
+    kind = _info(block)
     if not isinstance(kind, inspect.StructType | inspect.TypedDictType):
         return {}
     return {field.name: field.type for field in kind.fields}
