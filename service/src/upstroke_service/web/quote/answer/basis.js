@@ -8,12 +8,12 @@ const UNSOURCED = 'common-practice';
 /** What was assumed, grouped by why. */
 export function assumptionsSection({ assumptions }, { words }) {
   if (!assumptions.length) return undefined;
-  const groups = Map.groupBy(assumptions, (one) => one.basis);
+  const bases = [...new Set(assumptions.map(({ basis }) => basis))];
   return section('assumptions', words.assumptions.title,
     element('p', {}, words.assumptions.intro(assumptions.length)),
-    [...groups].map(([basis, found]) => [
+    bases.map((basis) => [
       element('h4', {}, words.assumptions.because(basis)),
-      element('ul', {}, found.map(({ text }) => element('li', {}, text))),
+      element('ul', {}, assumptions.filter((one) => one.basis === basis).map(({ text }) => element('li', {}, text))),
     ]));
 }
 

@@ -88,12 +88,16 @@ function outcomeWords(outcome, recommended, { outcomes }) {
 
 function bar(budget, scale, title, figures, words) {
   const shapes = [];
+  const labels = [];
   let end = 0;
-  for (const { name, value } of parts(budget)) {
+  const drops = ({ value }) => Number(value < 0); // drawn last, back over what rises
+  for (const { name, value } of parts(budget).sort((one, other) => drops(one) - drops(other))) {
     end += value;
     const width = Math.abs(value) * scale;
     const from = Math.max(0, (value < 0 ? end : end - value) * scale);
-    if (width > 0) shapes.push(...part(name, from, width, value < 0, figures.quantity({ value, unit: budget.total_head.unit })));
+    const kind = value < 0 ? 'less' : name;
+    if (width > 0) shapes.push(part(kind, from, width));
+    if (width > LABELLED) labels.push(label(kind, from + width / 2, figures.quantity({ value, unit: budget.total_head.unit })));
   }
   const rated = budget.rated_lift.value * scale;
   return drawn('svg', { class: 'bar', role: 'img', width: '100%', height: BAR.top + BAR.height + BAR.below },
@@ -103,17 +107,18 @@ function bar(budget, scale, title, figures, words) {
     shapes,
     drawn('line', { class: 'rated', x1: `${rated}%`, x2: `${rated}%`, y1: BAR.top - 6, y2: BAR.top + BAR.height + BAR.below }),
     drawn('text', { class: 'label', x: `${rated}%`, y: BAR.top - 10, 'text-anchor': rated > 50 ? 'end' : 'start' },
-      words.budget.ratedAt(figures.quantity(budget.rated_lift))));
+      words.budget.ratedAt(figures.quantity(budget.rated_lift))),
+    labels);
 }
 
-function part(name, from, width, less, label) {
-  const [x, wide] = [`${from}%`, `${width}%`];
-  const shape = drawn('rect', {
-    class: `part ${name}${less ? ' less' : ''}`, x, y: BAR.top, width: wide, height: BAR.height, fill: fill(name),
-  });
-  if (width < LABELLED) return [shape];
-  const text = { x: `${from + width / 2}%`, y: BAR.top + BAR.height / 2, 'text-anchor': 'middle', 'dominant-baseline': 'central' };
-  return [shape, drawn('text', { class: `label on ${less ? '' : name}`, ...text }, label)];
+function part(kind, from, width) {
+  return drawn('rect', { class: `part ${kind}`, x: `${from}%`, y: BAR.top, width: `${width}%`, height: BAR.height, fill: fill(kind) });
+}
+
+function label(kind, middle, text) {
+  return drawn('text',
+    { class: `label on ${kind}`, x: `${middle}%`, y: BAR.top + BAR.height / 2, 'text-anchor': 'middle', 'dominant-baseline': 'central' },
+    text);
 }
 
 function fill(name) {

@@ -53,7 +53,7 @@ export function partsSection({ parts = [], hookup }, context) {
   const others = hookup?.parts ?? [];
   if (!parts.length && !others.length) return undefined;
   const said = context.words.parts;
-  return section('parts', said.title,
+  return section('shopping', said.title,
     parts.length > 0 && quoted(parts, context),
     others.length > 0 && folded(said.others(others.length), atHand(others, context)));
 }

@@ -17,11 +17,12 @@ export const answerStyles = `
 .answer .invented { border-left: 4px solid var(--border); padding: .1rem 0 .1rem .75rem; }
 .answer .ways { list-style: none; padding: 0; margin: .75rem 0 0; }
 .answer .way {
-  font: inherit; text-align: left; color: var(--accent); background: none; border: 0; padding: .2rem 0;
+  font: inherit; text-align: left; color: var(--accent); background: none; border: 0; padding: .2rem 0; min-height: 0;
   text-decoration: underline; text-underline-offset: .15em; cursor: pointer;
 }
 .answer .reference {
-  font: inherit; font-size: .75rem; color: var(--accent); background: none; border: 0; padding: .1rem; cursor: pointer;
+  font: inherit; font-size: .75rem; color: var(--accent); background: none; border: 0; padding: .1rem; min-height: 0;
+  cursor: pointer;
 }
 
 .answer dl { display: grid; grid-template-columns: repeat(auto-fit, minmax(9.5rem, 1fr)); gap: 1rem 1.5rem; margin: .75rem 0; }
@@ -48,7 +49,7 @@ export const answerStyles = `
 .answer .bars li { max-width: none; margin: 0 0 1.25rem; }
 .answer .bars p { margin: 0; }
 .answer .outcome { font-size: .85rem; white-space: nowrap; }
-.answer .outcome::before { content: "· "; }
+.answer :is(.outcome, .effect)::before { content: "· "; }
 .answer svg { display: block; overflow: visible; }
 .answer svg.patterns { position: absolute; }
 .answer .room { fill: var(--paper); stroke: var(--border); stroke-dasharray: 3 3; }
@@ -65,9 +66,9 @@ export const answerStyles = `
 .answer .label.on { font-weight: 600; stroke-width: 6px; }
 .answer .label.on.water { fill: var(--on-accent); stroke: none; }
 
-.answer .plot { padding: 0 1rem 0 4.75rem; margin: .75rem 0; max-width: 46rem; }
+.answer .plot { padding: 0 1rem 0 5.5rem; margin: .75rem 0; max-width: 46rem; }
 .answer .plot > svg { touch-action: pan-y; cursor: crosshair; margin-top: .6rem; }
-.answer .axis { margin-left: -4.75rem; font-size: .9rem; color: var(--quiet); }
+.answer .axis { margin-left: -5.5rem; font-size: .9rem; color: var(--quiet); }
 .answer .grid, .answer .notch { stroke: var(--line); }
 .answer .line { fill: none; stroke: var(--accent); stroke-width: 3; vector-effect: non-scaling-stroke; }
 .answer .missed { stroke: var(--ink); stroke-width: 2; stroke-dasharray: 6 4; }
@@ -108,7 +109,7 @@ export const answerStyles = `
 }
 
 @container (min-width: 44rem) {
-  .answer .cautions li { display: grid; grid-template-columns: 7.5rem 1fr; max-width: 52rem; }
+  .answer .cautions li { display: grid; grid-template-columns: 9.5rem 1fr; max-width: 54rem; }
   .answer .assumptions ul { columns: 2; column-gap: 2.5rem; }
   .answer .assumptions li { break-inside: avoid; }
 }

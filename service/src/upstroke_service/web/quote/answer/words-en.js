@@ -7,7 +7,7 @@ export const words = {
   locale: 'en-US',
   units: {
     ft: 'ft', m: 'm', in: 'in', mm: 'mm', psi: 'psi', kPa: 'kPa', gal: 'gal', L: 'L', fl_oz: 'fl oz', mL: 'mL',
-    lbf: 'lbf', N: 'N', min: 'min', h: 'h', '1/min': 'a minute', gpm: 'gpm', 'L/min': 'L/min',
+    lbf: 'lbf', N: 'N', min: 'min', h: 'h', '1/min': 'a minute', gpm: 'gal/min', 'L/min': 'L/min',
   },
   outcomes: {
     recommended: { fits: 'Recommended', fits_with_limits: 'Recommended, with limits' },
@@ -60,7 +60,7 @@ export const words = {
     title: 'How the fill goes',
     intro: 'The fuller the tank, the harder its air pushes back.',
     introOpen: 'An open tank does not push back: every stroke brings the same.',
-    columns: { pressure: 'Pressure', water: 'Water', strokes: 'Strokes', time: 'Time', hand_force: 'Force', cadence: 'Strokes a minute' },
+    columns: { pressure: 'Pressure', water: 'Water', strokes: 'Strokes', time: 'Time', hand_force: 'Force', cadence: 'Pace' },
     strokes: 'strokes',
     slide: 'Move along the fill',
     missed: (target) => `asked for: ${target}`,

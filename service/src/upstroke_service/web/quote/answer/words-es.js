@@ -7,7 +7,7 @@ export const words = {
   locale: 'es-MX',
   units: {
     ft: 'ft', m: 'm', in: 'in', mm: 'mm', psi: 'psi', kPa: 'kPa', gal: 'gal', L: 'L', fl_oz: 'fl oz', mL: 'mL',
-    lbf: 'lbf', N: 'N', min: 'min', h: 'h', '1/min': 'por minuto', gpm: 'gpm', 'L/min': 'L/min',
+    lbf: 'lbf', N: 'N', min: 'min', h: 'h', '1/min': 'por minuto', gpm: 'gal/min', 'L/min': 'L/min',
   },
   outcomes: {
     recommended: { fits: 'Recomendado', fits_with_limits: 'Recomendado, con límites' },
@@ -60,7 +60,7 @@ export const words = {
     title: 'Cómo avanza el llenado',
     intro: 'Cuanto más lleno está el tanque, más empuja su aire en contra.',
     introOpen: 'Un tanque abierto no empuja en contra: cada embolada trae lo mismo.',
-    columns: { pressure: 'Presión', water: 'Agua', strokes: 'Emboladas', time: 'Tiempo', hand_force: 'Fuerza', cadence: 'Emboladas por minuto' },
+    columns: { pressure: 'Presión', water: 'Agua', strokes: 'Emboladas', time: 'Tiempo', hand_force: 'Fuerza', cadence: 'Ritmo' },
     strokes: 'emboladas',
     slide: 'Recorrer el llenado',
     missed: (target) => `se pidió: ${target}`,
