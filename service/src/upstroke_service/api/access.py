@@ -18,10 +18,10 @@ CALCULATE, READ, FORMULAS = SCOPES
 PROBES = frozenset({"/livez", "/readyz"})
 """Addresses that tell whoever runs the service how it is doing: never refused, and never counted."""
 
-OPEN = PROBES | {"/openapi.json", "/docs"}
+OPEN = PROBES | {"/", "/openapi.json", "/docs"}
 """Addresses that answer everyone; all others need a scope, so that a new one is never open by oversight."""
 
-OPEN_FOLDERS = ("/problems/", "/docs/")
+OPEN_FOLDERS = ("/problems/", "/docs/", "/quote/")
 """Folders of pages that answer everyone."""
 
 FORMULA_FOLDER = "/v1/formulas/"

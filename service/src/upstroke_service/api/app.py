@@ -12,7 +12,7 @@ from litestar.types import ASGIApp
 from upstroke_service import logs
 from upstroke_service.settings import Settings
 
-from . import documentation, metrics, problems
+from . import documentation, metrics, problems, quote_pages
 from .access import gate, guard
 from .cors import allow_origins
 from .document import document
@@ -49,7 +49,7 @@ def create_app(
     metrics.state_build()
     entrance, requests = gate(chosen), counter(chosen)
     routed: ASGIApp = Litestar(
-        route_handlers=[*HANDLERS, *PAGES, *beside],
+        route_handlers=[*HANDLERS, *PAGES, *quote_pages.QUOTE_PAGES, *beside],
         before_request=require_known_query,
         exception_handlers={
             problems.RequestProblem: problems.on_request_problem,
@@ -66,6 +66,7 @@ def create_app(
                 "catalogues": load_catalogues(chosen),
                 "openapi": msgspec.json.encode(contract),
                 "pages": documentation.pages(contract),
+                "quote_form": quote_pages.files(),
                 "draining": ending,
                 "spans": traced,
                 "slowest_body": chosen.slowest_body,

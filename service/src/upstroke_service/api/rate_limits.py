@@ -12,6 +12,9 @@ from .access import PROBES
 from .callers import caller_of, origin_address
 from .counting import Counter, MemoryCounter
 
+FORM = "/quote/"
+"""Folder of the form's files: a page asks for a dozen of them at once, which is no use of the service."""
+
 
 def counter(settings: Settings) -> Counter:
     """Where requests are counted. Raises SettingsError where that needs what is not installed."""
@@ -47,7 +50,7 @@ def limit_rate(app: ASGIApp, counter: Counter, settings: Settings) -> ASGIApp:
         return app
 
     async def wrapped(scope: Scope, receive: Receive, send: Send) -> None:
-        if scope["type"] != ScopeType.HTTP or scope["path"] in PROBES:
+        if scope["type"] != ScopeType.HTTP or scope["path"] in PROBES or scope["path"].startswith(FORM):
             await app(scope, receive, send)
             return
         name, quota, client = _measure(scope, settings)
