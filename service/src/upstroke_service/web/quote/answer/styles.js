@@ -12,6 +12,7 @@ export const answerStyles = `
 .answer ul, .answer ol { margin: .35rem 0; padding-left: 1.4rem; }
 .answer li { margin: .3rem 0; }
 .answer .lead { font-size: 1.1rem; }
+.answer bdi { overflow-wrap: anywhere; }
 .answer .quiet { color: var(--quiet); font-size: .9rem; }
 
 .answer .invented { border-left: 4px solid var(--border); padding: .1rem 0 .1rem .75rem; }
@@ -102,14 +103,14 @@ export const answerStyles = `
 .answer .scope p span { display: inline-block; margin-right: 1.25rem; color: var(--quiet); overflow-wrap: anywhere; }
 
 @container (min-width: 56rem) {
-  .answer .beside { display: grid; grid-template-columns: 22rem 1fr; gap: 3rem; align-items: start; }
-  .answer .beside.wider { grid-template-columns: 1fr 18rem; }
+  .answer .beside { display: grid; grid-template-columns: 22rem minmax(0, 1fr); gap: 3rem; align-items: start; }
+  .answer .beside.wider { grid-template-columns: minmax(0, 1fr) 18rem; }
   .answer .beside .bars { margin-top: .25rem; }
   .answer .beside.wider .reading { padding-top: 1.5rem; }
 }
 
 @container (min-width: 44rem) {
-  .answer .cautions li { display: grid; grid-template-columns: 9.5rem 1fr; max-width: 54rem; }
+  .answer .cautions li { display: grid; grid-template-columns: 9.5rem minmax(0, 1fr); max-width: 54rem; }
   .answer .assumptions ul { columns: 2; column-gap: 2.5rem; }
   .answer .assumptions li { break-inside: avoid; }
 }
