@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 import pytest
-from playwright.sync_api import Browser
+from playwright.sync_api import Browser, BrowserContext
 from tests.browser.bed import Site, browsing, require_browser
 from tests.service.running import HOST, running
 
@@ -28,3 +28,11 @@ def browser() -> Iterator[Browser]:
     require_browser()
     with browsing() as started:
         yield started
+
+
+@pytest.fixture(scope="module")
+def context(browser: Browser) -> Iterator[BrowserContext]:
+    """Tabs of it share what was loaded, and nothing that was entered."""
+    shared = browser.new_context(locale="en-US")
+    yield shared
+    shared.close()

@@ -143,10 +143,12 @@ function quantity(field, label, context) {
     row: [...made.row, unit, way].filter(Boolean),
     disable,
     system(name) {
-      if (made.empty() || !state.units[field.id]) {
-        delete state.units[field.id];
-        unit.value = field.units[name];
+      if (!made.empty()) {
+        state.units[field.id] = unit.value; // what was typed stays what it was
+        return;
       }
+      delete state.units[field.id];
+      unit.value = field.units[name];
     },
   };
 }
