@@ -251,6 +251,19 @@ def test_what_it_takes_is_what_the_recommended_cylinder_takes(page: Page, servic
     expect(article.locator(".effort")).to_contain_text("taking turns, in 6 sessions")
 
 
+def test_uses_that_one_fill_does_not_cover_stand_apart(page: Page, service: str) -> None:
+    covers = answered(service, "small-buffer-tank")["reserve"]["covers"]
+    lists = show(page, answered(service, "small-buffer-tank")).locator(".covers")
+    assert lists.count() == 2
+    for index, enough in enumerate([True, False]):
+        uses = [use for use in covers if (use["count"] >= 1) == enough]
+        texts = lists.nth(index).locator("li").all_text_contents()
+        assert len(texts) == len(uses) > 0
+        for use, text in zip(uses, texts, strict=True):
+            assert use["text"] in text
+            assert number(text) == (use["count"] // 1 if enough else pytest.approx(use["count"], abs=0.05))
+
+
 def test_where_the_depth_is_unknown_each_depth_has_its_answer(page: Page, service: str) -> None:
     answer = answered(service, "no-water-level")
     rows = show(page, answer).locator(".depths tbody tr")

@@ -6,6 +6,7 @@ import { between, ticks } from './scales.js';
 const HEIGHT = 200; // of the plot, in pixels; widths are percentages
 const WIDTH = 1000; // of the line's own coordinates
 const ROW = 20;
+const FEW = 20; // of liters, gallons or minutes, from which whole ones are near enough
 const ROOM = 0.18; // of the width, between two numbers
 const ALONG = ['water', 'strokes', 'time'];
 const COLUMNS = ['pressure', 'water', 'strokes', 'time', 'hand_force', 'cadence'];
@@ -52,7 +53,7 @@ function plotted(curve, upward, missed, { words, figures }) {
     levels.map((value) => level(value, height(value), figures)),
     missed && [
       drawn('line', { class: 'missed', x1: 0, x2: '100%', y1: height(missed.value), y2: height(missed.value) }),
-      drawn('text', { class: 'label', x: 4, y: height(missed.value) - 5 }, words.curve.missed(figures.quantity(missed))),
+      drawn('text', { class: 'label', x: 4, y: height(missed.value) + 17 }, words.curve.missed(figures.quantity(missed))),
     ],
     drawn('svg', { width: '100%', height: HEIGHT, viewBox: `0 0 ${WIDTH} ${HEIGHT}`, preserveAspectRatio: 'none' },
       drawn('polyline', { class: 'line', points: line })),
@@ -85,13 +86,14 @@ function stops(stored) {
 function scaleRow(curve, name, row, { words, figures, across, stored }) {
   const y = HEIGHT + ROW * (row + 1);
   const { unit, values } = curve[name];
+  const digits = name !== 'strokes' && values.at(-1) < FEW ? 1 : 0;
   const spelled = name === 'strokes' ? words.curve.strokes : figures.unit(unit);
   return [
     drawn('text', { class: 'tick', x: -18, y, 'text-anchor': 'end' }, spelled),
     stops(stored).map((at) => [
       row === 0 && drawn('line', { class: 'notch', x1: `${across(at)}%`, x2: `${across(at)}%`, y1: HEIGHT, y2: HEIGHT + 5 }),
       drawn('text', { class: 'tick', x: `${across(at)}%`, y, 'text-anchor': 'middle' },
-        figures.number(between(at, curve.water.values, values), name === 'water' ? 1 : 0)),
+        figures.number(between(at, curve.water.values, values), digits)),
     ]),
   ];
 }

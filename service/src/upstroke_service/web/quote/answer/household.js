@@ -17,13 +17,19 @@ function reserveParts(reserve, { words, figures, sources }) {
     element('p', { class: 'lead' }, falls
       ? said.usable(figures.quantity(reserve.water), figures.quantity(reserve.from_pressure), figures.quantity(reserve.to_pressure))
       : said.usableOpen(figures.quantity(reserve.water))),
-    reserve.covers.length > 0 && element('p', {}, said.enough),
-    element('ul', { class: 'covers' }, reserve.covers.map((use) => element('li', {},
-      element('b', {}, figures.number(use.count < 1 ? use.count : Math.floor(use.count), 1)), ' ',
-      element('span', {}, use.text, sources.refer([use.basis]), flow(use, said, figures))))),
-    reserve.serving_tank && element('p', {}, said.servingTank(figures.quantity(reserve.serving_tank))),
+    covered(said.enough, reserve.covers.filter(({ count }) => count >= 1), (count) => figures.number(Math.floor(count))),
+    covered(said.notEnough, reserve.covers.filter(({ count }) => count < 1), (count) => figures.number(count, 1)),
     findings(reserve.findings),
   ];
+
+  function covered(title, uses, written) {
+    return uses.length > 0 && [
+      element('p', {}, title),
+      element('ul', { class: 'covers' }, uses.map((use) => element('li', {},
+        element('b', {}, written(use.count)), ' ',
+        element('span', {}, use.text, sources.refer([use.basis]), flow(use, said, figures))))),
+    ];
+  }
 }
 
 function flow(use, said, figures) {

@@ -47,7 +47,7 @@ export const answerStyles = `
 .answer .swatch { flex: none; margin-top: .2rem; }
 
 .answer .bars { list-style: none; padding: 0; margin: 1.25rem 0 .5rem; }
-.answer .bars li { max-width: none; margin: 0 0 1.25rem; }
+.answer .bars > li { max-width: none; margin: 0 0 1.25rem; }
 .answer .bars p { margin: 0; }
 .answer .outcome { font-size: .85rem; white-space: nowrap; }
 .answer :is(.outcome, .effect)::before { content: "· "; }

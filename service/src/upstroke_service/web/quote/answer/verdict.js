@@ -40,9 +40,13 @@ export function effortSection({ candidates, recommended, sessions, inertia }, { 
     [said.water, figures.quantity(fill.water), rises && said.pressure(figures.quantity(fill.start), figures.quantity(fill.end))],
     sessions && [said.who, said.people(sessions.people), said.sessions(sessions.count, sessions.people)],
   ].filter(Boolean);
-  const notes = [...(sessions?.findings ?? []), ...(inertia?.remedies ?? [])];
+  const remedies = inertia?.remedies ?? [];
   return section('effort', said.title,
     element('dl', {}, facts.map(([name, value, note]) => element('div', {},
       element('dt', {}, name), element('dd', {}, element('b', {}, value), note && element('span', { class: 'quiet' }, note))))),
-    notes.length > 0 && element('ul', {}, notes.map(({ text }) => element('li', {}, text))));
+    (sessions?.findings ?? []).map(({ text }) => element('p', {}, text)),
+    remedies.length > 0 && [
+      element('h4', {}, said.easier),
+      element('ul', {}, remedies.map(({ text }) => element('li', {}, text))),
+    ]);
 }

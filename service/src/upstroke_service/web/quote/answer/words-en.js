@@ -33,6 +33,7 @@ export const words = {
     water: 'Water',
     pressure: (from, to) => `from ${from} to ${to}`,
     who: 'Who',
+    easier: 'What would make it easier',
     people: (count) => some(count, 'person', 'people'),
     sessions: (count, people) => `${people > 1 ? 'taking turns, ' : ''}${count === 1 ? 'in one go' : `in ${count} sessions`}`,
   },
@@ -73,7 +74,7 @@ export const words = {
     usableOpen: (water) => `${water} to use.`,
     enough: 'Enough for one of these:',
     flow: (from, to, pressure) => `${from} at first, ${to} at ${pressure}`,
-    servingTank: (volume) => `A tank of ${volume} in all would give enough for one toilet flush.`,
+    notEnough: 'Not enough for one of these:',
     daily: 'Needed every day',
   },
   hookup: {

@@ -33,6 +33,7 @@ export const words = {
     water: 'Agua',
     pressure: (from, to) => `de ${from} a ${to}`,
     who: 'Quién',
+    easier: 'Lo que lo haría más fácil',
     people: (count) => some(count, 'persona', 'personas'),
     sessions: (count, people) => `${people > 1 ? 'por turnos, ' : ''}${count === 1 ? 'de una vez' : `en ${count} sesiones`}`,
   },
@@ -73,7 +74,7 @@ export const words = {
     usableOpen: (water) => `${water} para usar.`,
     enough: 'Alcanza para una de estas cosas:',
     flow: (from, to, pressure) => `${from} al principio, ${to} a ${pressure}`,
-    servingTank: (volume) => `Un tanque de ${volume} en total daría lo suficiente para una descarga del inodoro.`,
+    notEnough: 'No alcanza para una de estas:',
     daily: 'Lo que hace falta cada día',
   },
   hookup: {
