@@ -178,7 +178,7 @@ def test_there_is_no_section_that_nothing_reads(language: str) -> None:
     assert {name.partition(".")[0] for name in wording(language).sections} == known
 
 
-PRESSURES = re.compile(r"{(start|end|target|reach|pressure|ceiling)}|psi|kPa|pressure")
+PRESSURES = re.compile(r"{(start|end|target|reach|pressure|ceiling)}|psi|kPa|pressure|presión")
 
 
 @EVERY_LANGUAGE
@@ -256,7 +256,7 @@ def test_a_sentence_begins_with_a_capital_and_ends_with_a_stop(language: str) ->
         for code, sentence in entries.items()
         if section not in FRAGMENTS
         and not TITLES.search(code)
-        and not re.fullmatch(r"[A-Z{].*[.?}]", sentence)
+        and not re.fullmatch(r"¿?[A-ZÁÉÍÓÚÑ{].*[.?}]", sentence)
     ]
 
     assert unfinished == []
