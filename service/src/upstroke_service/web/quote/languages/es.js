@@ -73,11 +73,11 @@ export const words = {
     supply: {
       label: '¿Qué mantiene la presión cuando hay luz?',
       why: 'Sus presiones fijan dónde empieza un llenado y dónde debe terminar.',
-      how: 'Un interruptor de presión es una cajita con tapa en el tubo junto al tanque; la presión sube y baja mientras ' +
+      how: 'Un presostato es una cajita con tapa en el tubo junto al tanque; la presión sube y baja mientras ' +
         'corre el agua. Un variador de presión constante tiene un control electrónico, y la presión casi no cambia.',
     },
     cut_in: {
-      label: '¿A qué presión arranca la bomba el interruptor?',
+      label: '¿A qué presión arranca la bomba el presostato?',
       why: 'El llenado empieza cerca de ella.',
       how: 'Suele estar en una etiqueta dentro de la tapa, como el menor de dos números, por ejemplo 30/50. No quite la ' +
         'tapa: debajo hay voltaje. Mejor mire el manómetro mientras corre el agua: la bomba arranca en la lectura más baja.',
@@ -106,7 +106,7 @@ export const words = {
     places: {
       label: '¿Dónde se podría conectar la manguera o el tubo?',
       why: 'De eso depende cómo se conecta la bomba y qué piezas hacen falta.',
-      how: 'Elija todo lo que tenga. La válvula de drenaje del tanque parece una llave de jardín, baja, en el tubo de al ' +
+      how: 'Elija todo lo que tenga. La llave de drenaje del tanque parece una llave de manguera, baja, en el tubo de al ' +
         'lado.',
     },
     spigot_breaker: {
@@ -132,7 +132,7 @@ export const words = {
     },
     check_valve: {
       label: '¿Habrá una válvula de retención (check) entre la bomba y el tanque?',
-      why: 'Sin ella el tanque se vacía hacia atrás por la bomba, y la palanca puede golpear.',
+      why: 'Sin ella el tanque se vacía hacia atrás por la bomba, y la palanca puede dar un golpe.',
       how: 'Lleva en el cuerpo una flecha con el sentido del agua. Si todavía no se piensa poner una, conteste que no.',
     },
     profile: {
@@ -164,7 +164,7 @@ export const words = {
     },
     tank_rating: {
       label: '¿Qué presión máxima de trabajo está marcada en el tanque?',
-      why: 'Sin ella nadie debe pasar de la presión que el tanque ve todos los días.',
+      why: 'Sin ella nadie debe pasar de la presión que el tanque alcanza todos los días.',
       how: 'En la etiqueta del tanque dice “presión máxima de trabajo” o “maximum working pressure”.',
     },
     tank_condition: {
@@ -179,7 +179,7 @@ export const words = {
     },
     freezes: {
       label: '¿Se pueden congelar ahí los tubos en la superficie?',
-      why: 'Entonces la bomba necesita un drenaje por debajo de la helada, y hay que vaciar las mangueras.',
+      why: 'Entonces la bomba necesita un orificio de drenaje por debajo de la profundidad de congelación, y hay que vaciar las mangueras.',
       how: 'Conteste que sí si hay noches de invierno bajo cero (32 °F).',
     },
     overhead_lines: {
@@ -199,7 +199,7 @@ export const words = {
     },
     need_level: {
       label: '¿Para qué debe alcanzar el agua?',
-      why: 'Para beber bastan pocos galones al día; una casa, como siempre, gasta muchas veces más.',
+      why: 'Para beber bastan pocos galones al día; una casa con luz gasta muchas veces más.',
       how: 'Para un apagón de pocos días casi todos cuentan con lo básico.',
     },
     animals: {
@@ -286,20 +286,20 @@ export const words = {
       open: 'Tanque abierto: cisterna, pila o bebedero',
     },
     supply: {
-      pressure_switch: 'Un interruptor de presión', constant_pressure: 'Un variador de presión constante',
+      pressure_switch: 'Un presostato (interruptor de presión)', constant_pressure: 'Un variador de presión constante',
     },
     places: {
-      tank_drain: 'Válvula de drenaje del tanque de presión',
+      tank_drain: 'Llave de drenaje del tanque de presión',
       yard_hydrant: 'Hidrante de patio anticongelante',
       spigot: 'Llave de manguera en la casa',
-      tee: 'Una T en el tubo, puesta para esto',
+      tee: 'Una te en el tubo, puesta para esto',
     },
     hose_material: {
       hose: 'manguera', pvc: 'tubo de PVC', polyethylene: 'tubo de polietileno', copper: 'tubo de cobre',
       pex: 'tubo PEX', galvanized_steel: 'tubo de acero galvanizado', steel: 'tubo de acero',
     },
     profile: {
-      strong_adult: 'Un adulto fuerte', ordinary_adult: 'Un adulto común', older_adult: 'Un adulto mayor',
+      strong_adult: 'Un adulto fuerte', ordinary_adult: 'Un adulto común', older_adult: 'Una persona mayor',
       youth: 'Un joven',
     },
     tank_condition: { sound: 'En buen estado', corroded: 'Oxidado, con ampollas o húmedo' },
