@@ -14,7 +14,7 @@ from tests.browser.filling import Form
 def page(browser: Browser, service: str) -> Iterator[Page]:
     """A page of the service's origin, for what needs modules alone."""
     opened = browser.new_page()
-    opened.goto(f"{service}/quote/icon.svg")
+    opened.goto(service)
     yield opened
     opened.close()
 
