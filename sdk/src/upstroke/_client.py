@@ -9,7 +9,19 @@ from typing import Self, Unpack
 from . import _configuration as configuration
 from ._caller import Caller
 from ._errors import TransportError
-from ._exchange import Call, Reply, Units, answer, calculation, question, reading
+from ._exchange import (
+    Call,
+    Form,
+    Paper,
+    Reply,
+    Units,
+    answer,
+    calculation,
+    printed,
+    printing,
+    question,
+    reading,
+)
 from ._facts import Facts
 from ._figures import Figure
 from ._models import (
@@ -172,6 +184,20 @@ class Client:
     ) -> Sizing:
         """The whole job: every cylinder assessed, ranked and explained, and one recommended if any fits."""
         return self._calculate(SIZE_PUMP, request, facts, units)
+
+    def report(
+        self,
+        request: SizingRequest | Mapping[str, object] | None = None,
+        /,
+        *,
+        form: Form = "pdf",
+        paper: Paper | None = None,
+        units: Units | None = None,
+        **facts: Unpack[SizingFacts],
+    ) -> bytes:
+        """The same as a document to print, as 'pdf' or 'html', on 'letter' or 'a4'."""
+        call = printing(SIZE_PUMP, request, facts, units or self._units, form, paper)
+        return printed(self._send(call))
 
     def lift_budgets(
         self,
