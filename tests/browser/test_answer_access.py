@@ -117,7 +117,7 @@ def grey(swatch: Locator) -> "np.ndarray[Any, np.dtype[np.float64]]":
 
 def test_in_print_what_is_folded_is_there_and_what_is_worked_is_not(page: Page, service: str) -> None:
     article = show(page, answered(service, "pressure-head-decides"))
-    reason = article.locator(".bars details li").first
+    reason = article.locator(".shopping details li").first
     assert not reason.is_visible()
     page.emulate_media(media="print")
     assert reason.is_visible()

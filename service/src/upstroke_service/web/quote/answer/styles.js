@@ -128,10 +128,10 @@ export const answerStyles = `
 @media print {
   .answer .reading, .answer .ways { display: none; }
   .answer details::details-content { content-visibility: visible; display: block; }
-  .answer .curve details { display: none; }
+  .answer :is(.budget, .curve) details { display: none; }
   .answer section { break-inside: auto; }
   .answer h3, .answer h4 { break-after: avoid; }
-  .answer li, .answer tr, .answer svg { break-inside: avoid; }
+  .answer li, .answer tr, .answer svg, .answer .sum, .answer .plot, .answer dl { break-inside: avoid; }
   .answer .wide { overflow: visible; }
 }
 `;
