@@ -40,5 +40,4 @@ async def answer_report(request: AnyRequest, media_type: str) -> Response[bytes]
         "Cache-Control": "no-store",
         "Content-Disposition": f'inline; filename="hand-pump.{extension}"',
     }
-    sent_as = media_type if media_type == PDF else f"{media_type}; charset=utf-8"
-    return Response(content, media_type=sent_as, headers=headers)
+    return Response(content, media_type=media_type, headers=headers)
