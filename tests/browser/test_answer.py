@@ -327,6 +327,7 @@ def test_the_verdict_leads_to_cautions_and_questions(page: Page, service: str) -
     for way, title in ways:
         article.get_by_role("button", name=way).click()
         expect(article.locator("h3:focus")).to_have_text(title)
+        expect(article.locator("h3:focus")).to_be_in_viewport()
 
 
 def test_names_that_look_like_markup_stay_names(page: Page, service: str) -> None:
