@@ -19,6 +19,8 @@ def parsed(svg: str) -> ET.Element:
 def installation(water: float, pumping: float, cylinder: float, filled: float = 0.4) -> ET.Element:
     site = Installation(
         marks=[Level(-water, "rest"), Level(-pumping, "pumping"), Level(-cylinder, "cylinder")],
+        weep_hole=None,
+        suction=False,
         bottom=-cylinder,
         outlet="outlet",
         way="hose",

@@ -106,7 +106,8 @@ def named(operation: dict[str, Any]) -> set[str]:
 
 def example(operation: dict[str, Any]) -> dict[str, Any]:
     """Facts for every parameter of a formula, those with a unit as one text."""
-    values = {each["name"]: each["example"] for each in operation["parameters"] if "example" in each}
+    queried = [each for each in operation["parameters"] if each["in"] == "query"]
+    values = {each["name"]: each["example"] for each in queried if "example" in each}
     return {
         name: f"{value} {values[f'{name}_unit']}" if f"{name}_unit" in values else value
         for name, value in values.items()

@@ -108,6 +108,7 @@ class Client:
         *,
         api_key: str | None = None,
         units: Units = "us",
+        language: str | None = None,
         timeout: float | None = None,
         retries: int = 2,
         transport: Transport | None = None,
@@ -120,6 +121,8 @@ class Client:
             api_key: key or token that the service asks for; where it is None, what the environment variable
                 UPSTROKE_API_KEY holds, if anything. It is sent with every call and shown nowhere.
             units: unit system of the answers, unless a call says otherwise.
+            language: language of the sentences, such as 'en' or 'es'; where it is None, what the environment
+                variable UPSTROKE_LANGUAGE holds, or else the service's own.
             timeout: seconds that each step of a call may take, such as connecting or waiting for bytes; where
                 it is None, what the environment variable UPSTROKE_TIMEOUT holds, or else 10.
             retries: how often a call is repeated where nobody answers or the service is busy.
@@ -128,7 +131,7 @@ class Client:
         Raises:
             ValueError: where one of these can't be used.
         """
-        self._caller = Caller(configuration.key(api_key), retries)
+        self._caller = Caller(configuration.key(api_key), configuration.language(language), retries)
         if transport is None:
             # Imported here because httpx takes longer to import than all the rest together.
             from ._httpx import HttpxTransport  # noqa: PLC0415
@@ -140,7 +143,13 @@ class Client:
         self._units: Units = units
 
     @classmethod
-    def embedded(cls, *, catalogues: Sequence[str | PathLike[str]] = (), units: Units = "us") -> Self:
+    def embedded(
+        cls,
+        *,
+        catalogues: Sequence[str | PathLike[str]] = (),
+        units: Units = "us",
+        language: str | None = None,
+    ) -> Self:
         """A client of a service in this very process: nothing has to run, and the answers are the same.
 
         It takes the package upstroke-service, and some seconds to start.
@@ -149,13 +158,14 @@ class Client:
             catalogues: catalogue files, the first of which is the default; without any, the service's invented
                 demo catalogue.
             units: unit system of the answers, unless a call says otherwise.
+            language: language of the sentences, as of any client.
 
         Raises:
             UpstrokeError: where the service is not installed or a catalogue can't be used.
         """
         from ._embedded import InProcess  # noqa: PLC0415 - few need it, and it takes long to import
 
-        return cls(api_key="", units=units, transport=InProcess(catalogues))
+        return cls(api_key="", units=units, language=language, transport=InProcess(catalogues))
 
     def __enter__(self) -> Self:
         """The client itself."""

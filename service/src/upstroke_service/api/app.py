@@ -17,6 +17,7 @@ from .access import gate, guard
 from .cors import allow_origins
 from .document import document
 from .draining import Draining, end_connections
+from .languages import speak
 from .lineups import load_catalogues
 from .middleware import answer_head
 from .observing import identify
@@ -84,5 +85,5 @@ def create_app(
     shared = shed(guarded, most_open=chosen.most_open)
     announced = end_connections(limit_head(shared), ending)
     # Outside all that refuses, so that pages of allowed sites can read the refusal.
-    permitted = allow_origins(announced, chosen.cors_origins)
+    permitted = allow_origins(speak(announced), chosen.cors_origins)
     return identify(secure(permitted, chosen.only_https_for), traced)

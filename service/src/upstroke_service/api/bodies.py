@@ -8,6 +8,7 @@ import msgspec
 from litestar.exceptions import InternalServerException
 
 from upstroke_service.contract.problems import ProblemError
+from upstroke_service.wording import said
 
 from . import problems
 from .problems import RequestProblem
@@ -40,13 +41,13 @@ async def receive(request: AnyRequest) -> bytes:
     except TimeoutError:
         raise RequestProblem(
             "slow-body",
-            f"The body has to arrive within {request.app.state.slowest_body} seconds.",
+            said("fault", "slow_body", seconds=request.app.state.slowest_body),
             headers=problems.CLOSE,
         ) from None
     except InternalServerException:
         # The framework's name for a client that went away, which is no defect of the service.
         raise RequestProblem(
-            "unreadable-body", "The connection ended before the body did.", headers=problems.CLOSE
+            "unreadable-body", said("fault", "connection_ended"), headers=problems.CLOSE
         ) from None
 
 
@@ -58,10 +59,10 @@ def decode(body: bytes, kind: type[T]) -> T:
         twice = repeated(body.decode())
         found = [] if validator(kind).is_valid(document) else faults(document, kind)
     except (msgspec.DecodeError, UnicodeDecodeError) as error:
-        raise RequestProblem("unreadable-body", f"The body is not readable JSON: {error}.") from None
+        raise RequestProblem("unreadable-body", said("fault", "malformed", error=error)) from None
     except (RecursionError, ValueError):
         # The decoder's and the validator's words for what no form ever sends.
-        raise RequestProblem("unreadable-body", "The body is nested too deeply.") from None
+        raise RequestProblem("unreadable-body", said("fault", "too_deep")) from None
     if twice:
         raise _repeating(twice)
     if found:
@@ -75,17 +76,15 @@ def decode(body: bytes, kind: type[T]) -> T:
 
 def _invalid(errors: list[ProblemError]) -> RequestProblem:
     """The problem that lists these faults."""
-    many = "One field is" if len(errors) == 1 else f"{len(errors)} fields are"
-    return RequestProblem("invalid-field", f"{many} not as the schema requires; see errors.", errors)
+    told = "one_field" if len(errors) == 1 else "many_fields"
+    return RequestProblem("invalid-field", said("fault", told, count=len(errors)), errors)
 
 
 def _repeating(paths: list[list[str | int]]) -> RequestProblem:
     """The problem that lists members given more than once."""
-    errors = [
-        ProblemError(pointer=pointer(path), detail="Given more than once: which one counts would be a guess.")
-        for path in paths[:MOST_FAULTS]
-    ]
-    return RequestProblem("unreadable-body", "Fields are given more than once; see errors.", errors)
+    detail = said("fault", "repeated")
+    errors = [ProblemError(pointer=pointer(path), detail=detail) for path in paths[:MOST_FAULTS]]
+    return RequestProblem("unreadable-body", said("fault", "repeated_fields"), errors)
 
 
 def _require_json(request: AnyRequest) -> None:
@@ -102,7 +101,7 @@ def _require_json(request: AnyRequest) -> None:
     ):
         raise RequestProblem(
             "unsupported-media-type",
-            "Send the body as application/json in UTF-8, without a content encoding.",
+            said("fault", "send_json"),
             headers={"Accept": "application/json", "Accept-Encoding": "identity"},
         )
 
@@ -147,40 +146,30 @@ def _explain(error: jsonschema_rs.ValidationError, unit: str = "") -> list[Probl
         return _explain_variants(kind.context, path, error.instance)
     if kind.name == "additionalProperties":
         return [
-            ProblemError(
-                pointer=pointer([*path, name]), detail="Unknown field: check its spelling, or leave it out."
-            )
+            ProblemError(pointer=pointer([*path, name]), detail=said("fault", "unknown_field"))
             for name in kind.unexpected
         ]
     if kind.name == "required":
-        return [ProblemError(pointer=pointer([*path, kind.property]), detail="This field is needed here.")]
+        return [ProblemError(pointer=pointer([*path, kind.property]), detail=said("fault", "needed_field"))]
     return [ProblemError(pointer=pointer(path), detail=_detail(kind, error.message, unit))]
 
 
 def _detail(kind: Any, message: str, unit: str) -> str:  # noqa: PLR0911 - one sentence per keyword
     match kind.name:
-        case "minimum":
-            return f"Must be at least {f'{kind.limit:.10g} {unit}'.strip()}."
-        case "maximum":
-            return f"Must be at most {f'{kind.limit:.10g} {unit}'.strip()}."
+        case "minimum" | "maximum":
+            return said("fault", kind.name, limit=f"{kind.limit:.10g} {unit}".strip())
         case "const":
-            return f"Must be {kind.expected_value}."
+            return said("fault", "const", value=kind.expected_value)
         case "enum":
-            return f"Must be one of {', '.join(map(str, kind.options))}."
+            return said("fault", "enum", words=", ".join(map(str, kind.options)))
         case "type":
-            return f"Must be of JSON type {' or '.join(kind.types)}."
-        case "minLength" | "minItems":
-            return (
-                f"Must have at least {kind.limit} {'characters' if kind.name == 'minLength' else 'entries'}."
-            )
-        case "maxLength" | "maxItems":
-            return (
-                f"Must have at most {kind.limit} {'characters' if kind.name == 'maxLength' else 'entries'}."
-            )
+            return said("fault", "type", types=f" {said('fault', 'type_or')} ".join(kind.types))
+        case "minLength" | "minItems" | "maxLength" | "maxItems":
+            return said("fault", kind.name, limit=kind.limit)
         case "pattern":
-            return f"Must match {kind.pattern}."
+            return said("fault", "pattern", pattern=kind.pattern)
         case _:
-            return f"{message}."
+            return said("fault", "other", message=message)
 
 
 def _faults_of_all(branches: Any) -> list[ProblemError]:
@@ -205,10 +194,7 @@ def _explain_variants(branches: Any, path: list[str | int], instance: Any) -> li
     if constants:
         field: list[str | int] = list(next(iter(constants.values())).instance_path)
         given = str(members.get(str(field[-1])))[:MOST_ECHOED]
-        choice = ProblemError(
-            pointer=pointer(field), detail=f"Must be one of {', '.join(constants)}; not {given!r}."
-        )
+        detail = said("fault", "enum_not", words=", ".join(constants), given=repr(given))
+        choice = ProblemError(pointer=pointer(field), detail=detail)
         return [choice, *_faults_of_all(branches)]
-    return [
-        ProblemError(pointer=pointer(path), detail='Must be an object such as {"value": 1, "unit": "…"}.')
-    ]
+    return [ProblemError(pointer=pointer(path), detail=said("fault", "quantity"))]

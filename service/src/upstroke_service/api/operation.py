@@ -23,6 +23,8 @@ class Operation(NamedTuple):
     listing: Callable[[Context], msgspec.Struct] | None = None
     refusals: tuple[str, ...] = ()
     """Problems that only this operation has."""
+    reports: tuple[str, ...] = ()
+    """Media types in which the answer comes as a report, too."""
 
 
 @functools.cache

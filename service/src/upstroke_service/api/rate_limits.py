@@ -6,6 +6,7 @@ from litestar.enums import ScopeType
 from litestar.types import ASGIApp, HTTPScope, Message, Receive, Scope, Send
 
 from upstroke_service.settings import Quota, Settings, SettingsError
+from upstroke_service.wording import said
 
 from . import problems
 from .access import PROBES
@@ -64,7 +65,7 @@ def limit_rate(app: ASGIApp, counter: Counter, settings: Settings) -> ASGIApp:
             "RateLimit": f'"{name}";r={max(0, quota.requests - used)};t={seconds}',
         }
         if used > quota.requests:
-            detail = f"The quota of {quota.requests} requests in {quota.seconds} seconds is used up."
+            detail = said("fault", "quota", requests=quota.requests, seconds=quota.seconds)
             await problems.refuse(
                 scope, send, "too-many-requests", detail, {**headers, "Retry-After": str(seconds)}
             )

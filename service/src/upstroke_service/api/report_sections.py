@@ -1,6 +1,6 @@
 """The parts of a report that are text and tables, each from its part of the answer."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Final
 
 import msgspec
@@ -191,8 +191,11 @@ def cautions(answer: Sizing, tell: Teller, cited: Cited) -> list[Section]:
     return [tell.section("cautions", Items(items), small=True)]
 
 
-def comparison(answer: Sizing, tell: Teller) -> list[Section]:
-    """All candidates, best first; without the depth to the water, what would fit at which depth."""
+def comparison(answer: Sizing, names: Mapping[str, str], tell: Teller) -> list[Section]:
+    """All candidates, best first; without the depth to the water, what would fit at which depth.
+
+    ``names`` are those of the cylinders by their ids.
+    """
     found = []
     if answer.candidates:
         codes = ("cylinder", "outcome", "head", "rated", "reaches", "strokes", "time", "force")
@@ -203,7 +206,7 @@ def comparison(answer: Sizing, tell: Teller) -> list[Section]:
             )
         )
     if answer.depth_table is not UNSET:
-        found.append(tell.section("depths", _depths(answer.depth_table, tell)))
+        found.append(tell.section("depths", _depths(answer.depth_table, names, tell)))
     return found
 
 
@@ -221,7 +224,7 @@ def _compared(one: Candidate, tell: Teller) -> list[str]:
     ]
 
 
-def _depths(table: DepthTable, tell: Teller) -> Table:
+def _depths(table: DepthTable, names: Mapping[str, str], tell: Teller) -> Table:
     none = tell.say("report", "none")
     rows = []
     for place, best in enumerate(table.best):
@@ -230,12 +233,12 @@ def _depths(table: DepthTable, tell: Teller) -> Table:
             [
                 f"{tell.count(table.static_water_level.values[place])} {table.static_water_level.unit}",
                 tell.count(table.fitting.values[place]),
-                best or none,
+                names.get(best, none),
                 *(f"{tell.count(one.values[place])} {one.unit}" if best else none for one in numbers),
             ]
         )
     return Table(
-        tell.column("depth", "fitting", "best", "force", "time"), [False, True, False, True, True], rows
+        tell.column("depth", "fitting", "best", "force", "time"), [True, True, False, True, True], rows
     )
 
 
@@ -265,5 +268,5 @@ def basis(answer: Sizing, tell: Teller, cited: Cited) -> list[Section]:
 
 def record(request: SizingRequest, tell: Teller) -> Section:
     """The request itself."""
-    text = msgspec.json.format(msgspec.json.encode(request), indent=-1).decode()
+    text = msgspec.json.format(msgspec.json.encode(request), indent=0).decode()
     return tell.section("request", Record(text), small=True)

@@ -10,12 +10,11 @@ from upstroke_service.contract.quantities import Head, WaterVolume
 from upstroke_service.contract.requests import SizingRequest
 from upstroke_service.report import drawing
 from upstroke_service.report.content import Block, Fact, Figure, Report, Section, Text
-from upstroke_service.sizing.facts import Site
 from upstroke_service.sizing.operation import SUBMERGENCE
 from upstroke_service.units import UNITS, System
 
 from . import report_sections as sections
-from .compute import Context, read
+from .compute import Context, Read, read
 from .report_sections import Teller
 from .sizings import size
 
@@ -45,9 +44,9 @@ def report(request: SizingRequest, context: Context, paper: Paper) -> Report:
         notice=answer.catalogue.notice if answer.catalogue.invented else "",
         facts=_facts(answer, best, tell),
         sections=[
-            *_drawn(answer, facts.site, best, tell),
+            *_drawn(answer, facts, best, tell),
             *sections.supply(answer, tell),
-            *sections.comparison(answer, tell),
+            *sections.comparison(answer, _names(facts), tell),
             *sections.parts(answer, tell),
             *sections.cautions(answer, tell, cited),
             *sections.connection(answer, tell, cited),
@@ -58,6 +57,11 @@ def report(request: SizingRequest, context: Context, paper: Paper) -> Report:
         page=say("report", "page"),
         lines=[_reference(answer, tell), used, answer.scope],
     )
+
+
+def _names(facts: Read) -> dict[str, str]:
+    """Names of the candidates by their ids."""
+    return {one.id: one.name for one in facts.chosen.cylinders}
 
 
 def _reference(answer: Sizing, tell: Teller) -> str:
@@ -102,11 +106,11 @@ def _facts(answer: Sizing, best: Candidate | None, tell: Teller) -> list[Fact]:
     return [Fact(tell.say("report", code), value) for code, value in told]
 
 
-def _drawn(answer: Sizing, site: Site, best: Candidate | None, tell: Teller) -> list[Section]:
+def _drawn(answer: Sizing, facts: Read, best: Candidate | None, tell: Teller) -> list[Section]:
     if best is None:
         return []
     drawn = [
-        tell.section("installation", _installation(site, best, tell)),
+        tell.section("installation", _installation(facts, best, tell)),
         tell.section("lift", *_lift(best, tell)),
     ]
     if answer.curve is not UNSET:
@@ -118,8 +122,8 @@ def _metres(head: Head) -> float:
     return head.value * UNITS["length"][head.unit].scale
 
 
-def _installation(site: Site, best: Candidate, tell: Teller) -> Figure:
-    say, style = tell.say, tell.style
+def _installation(facts: Read, best: Candidate, tell: Teller) -> Figure:
+    say, style, site = tell.say, tell.style, facts.site
     budget = best.lift_budget
     level = _metres(budget.static_water_level)
     pumping = level + _metres(budget.well_drawdown)
@@ -143,16 +147,18 @@ def _installation(site: Site, best: Candidate, tell: Teller) -> Figure:
         ),
         *(
             []
-            if tell.open_tank
+            if tell.open_tank or not volume
             else [
                 say("report_drawing", "at_start", pressure=tell.amount(best.fill.start)),
                 say("report_drawing", "at_end", pressure=tell.amount(best.fill.end)),
             ]
         ),
-        say("report_drawing", "brings", water=tell.amount(best.fill.water)),
+        *([say("report_drawing", "brings", water=tell.amount(best.fill.water))] if volume else []),
     ]
     drawn = drawing.Installation(
         marks=marks,
+        weep_hole=_weep_hole(facts, best, tell),
+        suction=suction,
         bottom=-deepest,
         outlet=say("report_drawing", "outlet"),
         way=say("report_drawing", "way", length=style.text(Head, length))
@@ -165,7 +171,16 @@ def _installation(site: Site, best: Candidate, tell: Teller) -> Figure:
         note=say("report_drawing", "note"),
     )
     alt = say("report_drawing", "alt", marks="; ".join(mark.label for mark in marks), tank="; ".join(tank))
-    return Figure(drawing.installation(drawn), alt, 68)
+    return Figure(drawing.installation(drawn), alt, 76)
+
+
+def _weep_hole(facts: Read, best: Candidate, tell: Teller) -> drawing.Level | None:
+    """The hole that drains the drop pipe, where it has one below ground."""
+    cylinder = next(one for one in facts.chosen.cylinders if one.id == best.cylinder.id)
+    below = cylinder.weep_hole_depth - float(facts.site.outlet_height)
+    if not cylinder.weep_hole_diameter or below <= 0.0:
+        return None
+    return drawing.Level(-below, tell.say("report_drawing", "weep_hole", depth=tell.style.text(Head, below)))
 
 
 def _lift(best: Candidate, tell: Teller) -> list[Block]:
@@ -200,7 +215,7 @@ def _lift(best: Candidate, tell: Teller) -> list[Block]:
         drawing.Budget(parts, budget.total_head.value, budget.rated_lift.value, total, rated)
     )
     reasons = [reason.text for reason in best.reasons]
-    return [Text(say("report_lift", "intro")), Figure(svg, alt, 58), sections.listed(reasons)]
+    return [Text(say("report_lift", "intro")), Figure(svg, alt, 72), sections.listed(reasons)]
 
 
 _MARKS = 5
@@ -241,7 +256,7 @@ def _fill(curve: FillColumns, best: Candidate, tell: Teller) -> list[Block]:
         water=tell.amount(best.fill.water),
         strokes=tell.count(best.fill.strokes),
     )
-    return [Text(say("report_fill", "intro")), Figure(svg, alt, 58), table]
+    return [Text(say("report_fill", "intro")), Figure(svg, alt, 72), table]
 
 
 def _axis(column: Series, title: str) -> drawing.Axis:

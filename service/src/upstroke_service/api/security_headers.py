@@ -3,6 +3,8 @@
 from litestar.enums import ScopeType
 from litestar.types import ASGIApp, Message, Receive, Scope, Send
 
+from upstroke_service.report.render import style_source
+
 _NO_GUESSING = (b"x-content-type-options", b"nosniff")
 _NO_REFERRER = (b"referrer-policy", b"no-referrer")
 # Pages elsewhere can't embed an answer; those that CORS lets read it do so all the same.
@@ -12,9 +14,11 @@ _NO_EMBEDDING = (_EMBEDDING, b"same-origin")
 _CONTENT_POLICY = b"content-security-policy"
 _OF_DATA = b"default-src 'none'; frame-ancestors 'none'"
 _OF_PAGES = (
-    b"default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; font-src 'self'; connect-src 'self'; "
-    b"base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
-)
+    "default-src 'none'; script-src 'self'; "
+    # A report has its style inside, so that it looks the same once it was saved.
+    f"style-src 'self' {style_source()}; img-src 'self'; font-src 'self'; connect-src 'self'; "
+    "base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
+).encode()
 
 
 def secure(app: ASGIApp, only_https_for: int) -> ASGIApp:

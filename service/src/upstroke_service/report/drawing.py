@@ -67,11 +67,13 @@ class Level(NamedTuple):
 class Installation(NamedTuple):
     """What is drawn of a site: heights in m above ground, and labels.
 
-    ``marks`` are the water at rest, the water while pumping and the cylinder; one fill takes the share ``filled`` of
-    the tank.
+    ``marks`` are the water at rest, the water while pumping and the cylinder or, of a ``suction`` pump, whose cylinder
+    is above ground, the intake of its pipe. One fill takes the share ``filled`` of the tank.
     """
 
     marks: Sequence[Level]
+    weep_hole: Level | None
+    suction: bool
     bottom: float
     outlet: str
     way: str
@@ -82,10 +84,10 @@ class Installation(NamedTuple):
     note: str
 
 
-_WIDTH, _HEIGHT = 660.0, 340.0
+_WIDTH, _HEIGHT = 600.0, 350.0
 _GROUND, _FLOOR = 120.0, 312.0
-_WELL, _CASING, _PIPE = 215.0, 26.0, 5.0
-_TANK_LEFT, _TANK_TOP, _TANK_WIDE, _TANK_HIGH = 440.0, 28.0, 62.0, 92.0
+_WELL, _CASING, _PIPE = 130.0, 26.0, 5.0
+_TANK_LEFT, _TANK_TOP, _TANK_WIDE, _TANK_HIGH = 355.0, 28.0, 62.0, 92.0
 _WATER = "#d5dbe0"
 
 
@@ -98,7 +100,7 @@ def installation(site: Installation) -> str:
         return _GROUND - height * scale
 
     water, cylinder = site.marks[0], site.marks[-1]
-    _draw_well(svg, down(water.height), down(cylinder.height))
+    _draw_well(svg, down(water.height), down(cylinder.height), suction=site.suction)
     head = _GROUND - 46.0
     _draw_pump(svg, head)
     _draw_way(svg, head, site)
@@ -106,7 +108,9 @@ def installation(site: Installation) -> str:
     svg.line((20.0, _GROUND), (_WELL - _CASING, _GROUND), width=1.6)
     svg.line((_WELL + _CASING, _GROUND), (_WIDTH - 20.0, _GROUND), width=1.6)
     svg.text(20.0, _GROUND - 6.0, site.ground)
-    marks = site.marks
+    marks = sorted([*site.marks, *([site.weep_hole] if site.weep_hole else [])], key=lambda mark: -mark.height)
+    if site.weep_hole:
+        svg.dot(_WELL + _PIPE, down(site.weep_hole.height), 2.5)
     places = [down(mark.height) for mark in marks]
     for place, written, mark in zip(places, apart(places, _GROUND + 14.0, _FLOOR + 8.0), marks, strict=True):
         svg.line(
@@ -128,13 +132,16 @@ def apart(places: Sequence[float], least: float, most: float) -> list[float]:
     return spread
 
 
-def _draw_well(svg: Svg, water: float, cylinder: float) -> None:
+def _draw_well(svg: Svg, water: float, cylinder: float, *, suction: bool) -> None:
     end = _FLOOR + 12.0
     svg.box((_WELL - _CASING, water), (2.0 * _CASING, end - water), _WATER, 0.0)
     svg.line((_WELL - _CASING, water), (_WELL + _CASING, water), width=1.2)
     for side in (-_CASING, _CASING):
         svg.line((_WELL + side, _GROUND - 10.0), (_WELL + side, end), width=1.8)
     svg.box((_WELL - _PIPE, _GROUND - 46.0), (2.0 * _PIPE, cylinder - _GROUND + 46.0), "#ffffff")
+    if suction:
+        svg.line((_WELL - 9.0, cylinder), (_WELL + 9.0, cylinder), width=2.4)
+        return
     svg.line((_WELL, _GROUND - 66.0), (_WELL, cylinder), width=1.2)
     svg.box((_WELL - 9.0, cylinder - 14.0), (18.0, 24.0), "#8a9299", 1.4)
 
@@ -188,12 +195,13 @@ class Budget(NamedTuple):
 
 
 _BAR_LEFT, _BAR_WIDE = 240.0, 330.0
+_BUDGET_WIDTH = 580.0
 
 
 def lift_budget(budget: Budget) -> str:
     """Each part where the one before ends, the total below, and the rated lift as a line."""
     rows = len(budget.parts) + 1
-    svg = Svg(_WIDTH, 20.0 * rows + 34.0)
+    svg = Svg(_BUDGET_WIDTH, 20.0 * rows + 34.0)
     scale = _BAR_WIDE / max(budget.rated, budget.total, 1e-9)
     reached = 0.0
     for row, part in enumerate(budget.parts):
@@ -228,13 +236,14 @@ class Point(NamedTuple):
     label: str
 
 
-_PLOT = (64.0, 14.0, 560.0, 165.0)
+_PLOT = (50.0, 14.0, 520.0, 165.0)
+_CURVE_WIDTH = 580.0
 
 
 def curve(across: Axis, up: Axis, points: Sequence[Point]) -> str:
     """A line with marks along it."""
     left, top, wide, high = _PLOT
-    svg = Svg(_WIDTH, top + high + 44.0)
+    svg = Svg(_CURVE_WIDTH, top + high + 44.0)
 
     def place(x: float, y: float) -> tuple[float, float]:
         return (
