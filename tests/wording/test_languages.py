@@ -2,7 +2,9 @@
 
 import json
 import string
+import tomllib
 from collections.abc import Iterator
+from importlib import resources
 from typing import Any
 
 import pytest
@@ -112,9 +114,6 @@ def test_every_sentence_is_there_with_the_same_placeholders(language: str) -> No
 
 
 def _of_folder(language: str) -> dict[str, list[str]]:
-    import tomllib
-    from importlib import resources
-
     found: dict[str, list[str]] = {}
     for file in resources.files("upstroke_service.wording").joinpath(language).iterdir():
         if file.name.endswith(".toml"):

@@ -4,7 +4,7 @@ import contextlib
 import contextvars
 import functools
 import tomllib
-from collections.abc import Iterator
+from collections.abc import Generator
 from importlib import resources
 from typing import Any, Final
 
@@ -63,7 +63,7 @@ def spoken() -> str:
 
 
 @contextlib.contextmanager
-def speaking(language: str) -> Iterator[None]:
+def speaking(language: str) -> Generator[None]:
     """Answer in ``language`` of LANGUAGES within this context, and on threads that copy it."""
     token = _spoken.set(language)
     try:
