@@ -16,11 +16,19 @@ def parsed(svg: str) -> ET.Element:
     return ET.fromstring(svg)  # noqa: S314 - what is parsed was drawn here
 
 
-def installation(water: float, pumping: float, cylinder: float, filled: float = 0.4) -> ET.Element:
+def installation(
+    water: float,
+    pumping: float,
+    cylinder: float,
+    filled: float = 0.4,
+    weep_hole: float | None = None,
+    *,
+    suction: bool = False,
+) -> ET.Element:
     site = Installation(
         marks=[Level(-water, "rest"), Level(-pumping, "pumping"), Level(-cylinder, "cylinder")],
-        weep_hole=None,
-        suction=False,
+        weep_hole=None if weep_hole is None else Level(-weep_hole, "weep hole"),
+        suction=suction,
         bottom=-cylinder,
         outlet="outlet",
         way="hose",
@@ -47,6 +55,26 @@ def test_depths_are_to_scale() -> None:
 
     assert (rest - ground) / (cylinder - ground) == pytest.approx(30.0 / 60.0, abs=0.002)  # tenths of a pixel
     assert (pumping - ground) / (cylinder - ground) == pytest.approx(40.0 / 60.0, abs=0.002)
+
+
+@pytest.mark.parametrize("depth", [5.0, 35.0])
+def test_a_weep_hole_is_on_the_pipe_at_its_depth_and_labelled_in_its_order(depth: float) -> None:
+    svg = installation(30.0, 40.0, 60.0, weep_hole=depth)
+    hole = next(svg.iter(f"{SVG}circle"))
+    names = {"rest", "pumping", "cylinder", "weep hole"}
+    labels = sorted(
+        (float(one.get("y", "0")), one.text) for one in svg.iter(f"{SVG}text") if one.text in names
+    )
+    places = leaders(svg)
+
+    assert float(hole.get("cy", "0")) == pytest.approx(places[0 if depth < 30.0 else 1])
+    assert [name for _, name in labels].index("weep hole") == (0 if depth < 30.0 else 1)
+    assert places == sorted(places)
+
+
+def test_a_suction_pump_has_no_cylinder_and_no_rod_in_the_well() -> None:
+    boxes = [len(list(installation(5.0, 5.0, 6.0, suction=one).iter(f"{SVG}rect"))) for one in (False, True)]
+    assert boxes[0] == boxes[1] + 1
 
 
 def test_what_is_close_together_is_labelled_apart_and_in_its_order() -> None:

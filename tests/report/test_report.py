@@ -41,7 +41,7 @@ def text_of(reader: pypdf.PdfReader) -> str:
 
 def squeezed(text: str) -> str:
     """Without spaces and hyphens: where a line breaks is not what is said."""
-    return re.sub(r"[\s\-\u2010]+", "", text)
+    return re.sub(r"[\s\-\u2010\u200b]+", "", text)
 
 
 @pytest.mark.parametrize(
@@ -87,11 +87,20 @@ def test_other_operations_have_no_reports(service: Service) -> None:
 
 
 @pytest.mark.parametrize("name", sorted(quotes()))
-@pytest.mark.parametrize(("query", "paper"), [("units=us", "letter"), ("units=si", "a4"), ("paper=a4", "a4")])
+@pytest.mark.parametrize(
+    ("query", "language", "paper"),
+    [
+        ("units=us", "en", "letter"),
+        ("units=si", "en", "a4"),
+        ("paper=a4", "en", "a4"),
+        ("units=us", "es", "letter"),
+        ("units=si", "es", "a4"),
+    ],
+)
 def test_a_quote_fits_on_a_few_pages_of_the_paper_asked_for(
-    service: Service, name: str, query: str, paper: str
+    service: Service, name: str, query: str, language: str, paper: str
 ) -> None:
-    reader = pdf_of(service, quotes()[name], f"{PATH}?{query}")
+    reader = pdf_of(service, quotes()[name], f"{PATH}?{query}", accept_language=language)
     assert 2 <= len(reader.pages) <= 4
     for page in reader.pages:
         assert (float(page.mediabox.width), float(page.mediabox.height)) == pytest.approx(
@@ -170,6 +179,21 @@ def test_what_callers_write_stays_what_they_wrote(service: Service, hostile: str
     )
     assert hostile in "".join(page.itertext())
     assert page.find(".//script") is None
+
+
+def test_words_too_long_for_a_line_are_broken_and_complete(service: Service) -> None:
+    run = {"inside_diameter": {"value": 0.75, "unit": "in"}, "length": {"value": 50, "unit": "ft"}}
+    body = {
+        **SITE,
+        "client_reference": "V" * 64,
+        "conduit": {"runs": [{**run, "description": "W" * 200}], "fittings": []},
+    }
+    reader = pdf_of(service, body)
+    lines = [line for page in reader.pages for line in page.extract_text().splitlines()]
+
+    assert max(line.count("W") for line in lines) < 100
+    assert "W" * 200 in squeezed(text_of(reader))
+    assert "V" * 64 in squeezed(text_of(reader))
 
 
 def test_the_same_request_gives_the_same_bytes(service: Service) -> None:

@@ -242,8 +242,19 @@ def _depths(table: DepthTable, names: Mapping[str, str], tell: Teller) -> Table:
     )
 
 
+def questions(answer: Sizing, tell: Teller) -> list[Section]:
+    """What to find out."""
+    if not answer.questions:
+        return []
+    asked = [
+        Item(one.text, details=[one.why, *([] if one.consequence is UNSET else [one.consequence])])
+        for one in answer.questions
+    ]
+    return [tell.section("questions", Items(asked, first=1), small=True)]
+
+
 def basis(answer: Sizing, tell: Teller, cited: Cited) -> list[Section]:
-    """What was assumed, what to find out, and the sources by number."""
+    """What was assumed, and the sources by number."""
     found = []
     if answer.assumptions:
         unsourced = source(_UNSOURCED).citation
@@ -254,12 +265,6 @@ def basis(answer: Sizing, tell: Teller, cited: Cited) -> list[Section]:
         found.append(
             tell.section("assumed", Text(tell.say("report_text", "unsourced")), Items(items), small=True)
         )
-    if answer.questions:
-        asked = [
-            Item(one.text, details=[one.why, *([] if one.consequence is UNSET else [one.consequence])])
-            for one in answer.questions
-        ]
-        found.append(tell.section("questions", Items(asked, first=1), small=True))
     if cited.citations:
         sources = Items([Item(citation) for citation in cited.citations], first=1)
         found.append(tell.section("sources", sources, small=True))

@@ -34,6 +34,9 @@ def report(request: SizingRequest, context: Context, paper: Paper) -> Report:
     say = facts.style.words.say
     best = answer.candidates[0] if answer.candidates else None
     cited = sections.Cited()
+    asked = sections.questions(answer, tell)
+    # Without the fact that decides, finding it out comes before all else.
+    urgent = answer.verdict == "needs_facts"
     used = say("report", "model", model=answer.model_version, catalogue=answer.catalogue.name)
     return Report(
         language=facts.style.words.language,
@@ -48,8 +51,10 @@ def report(request: SizingRequest, context: Context, paper: Paper) -> Report:
             *sections.supply(answer, tell),
             *sections.comparison(answer, _names(facts), tell),
             *sections.parts(answer, tell),
+            *(asked if urgent else []),
             *sections.cautions(answer, tell, cited),
             *sections.connection(answer, tell, cited),
+            *([] if urgent else asked),
             *sections.basis(answer, tell, cited),
             sections.record(request, tell),
         ],
@@ -171,7 +176,7 @@ def _installation(facts: Read, best: Candidate, tell: Teller) -> Figure:
         note=say("report_drawing", "note"),
     )
     alt = say("report_drawing", "alt", marks="; ".join(mark.label for mark in marks), tank="; ".join(tank))
-    return Figure(drawing.installation(drawn), alt, 76)
+    return Figure(drawing.installation(drawn), alt, 66)
 
 
 def _weep_hole(facts: Read, best: Candidate, tell: Teller) -> drawing.Level | None:
@@ -215,7 +220,7 @@ def _lift(best: Candidate, tell: Teller) -> list[Block]:
         drawing.Budget(parts, budget.total_head.value, budget.rated_lift.value, total, rated)
     )
     reasons = [reason.text for reason in best.reasons]
-    return [Text(say("report_lift", "intro")), Figure(svg, alt, 72), sections.listed(reasons)]
+    return [Text(say("report_lift", "intro")), Figure(svg, alt, 62), sections.listed(reasons)]
 
 
 _MARKS = 5
@@ -256,7 +261,7 @@ def _fill(curve: FillColumns, best: Candidate, tell: Teller) -> list[Block]:
         water=tell.amount(best.fill.water),
         strokes=tell.count(best.fill.strokes),
     )
-    return [Text(say("report_fill", "intro")), Figure(svg, alt, 72), table]
+    return [Text(say("report_fill", "intro")), Figure(svg, alt, 66), table]
 
 
 def _axis(column: Series, title: str) -> drawing.Axis:

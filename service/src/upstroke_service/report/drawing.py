@@ -84,8 +84,8 @@ class Installation(NamedTuple):
     note: str
 
 
-_WIDTH, _HEIGHT = 600.0, 350.0
-_GROUND, _FLOOR = 120.0, 312.0
+_WIDTH, _HEIGHT = 600.0, 322.0
+_GROUND, _FLOOR = 120.0, 284.0
 _WELL, _CASING, _PIPE = 130.0, 26.0, 5.0
 _TANK_LEFT, _TANK_TOP, _TANK_WIDE, _TANK_HIGH = 355.0, 28.0, 62.0, 92.0
 _WATER = "#d5dbe0"
@@ -108,7 +108,9 @@ def installation(site: Installation) -> str:
     svg.line((20.0, _GROUND), (_WELL - _CASING, _GROUND), width=1.6)
     svg.line((_WELL + _CASING, _GROUND), (_WIDTH - 20.0, _GROUND), width=1.6)
     svg.text(20.0, _GROUND - 6.0, site.ground)
-    marks = sorted([*site.marks, *([site.weep_hole] if site.weep_hole else [])], key=lambda mark: -mark.height)
+    marks = sorted(
+        [*site.marks, *([site.weep_hole] if site.weep_hole else [])], key=lambda mark: -mark.height
+    )
     if site.weep_hole:
         svg.dot(_WELL + _PIPE, down(site.weep_hole.height), 2.5)
     places = [down(mark.height) for mark in marks]
@@ -236,8 +238,8 @@ class Point(NamedTuple):
     label: str
 
 
-_PLOT = (50.0, 14.0, 520.0, 165.0)
-_CURVE_WIDTH = 580.0
+_PLOT = (44.0, 14.0, 400.0, 135.0)
+_CURVE_WIDTH = 456.0
 
 
 def curve(across: Axis, up: Axis, points: Sequence[Point]) -> str:
