@@ -82,7 +82,7 @@ class Style:
 
     def __init__(self, system: System, language: str, *, open_tank: bool = False) -> None:
         """Look the units of ``system`` and the sentences of ``language`` up once."""
-        self.system = system
+        self.system: System = system
         self.words: Wording = wording(language, open_tank=open_tank)
         place = 0 if system == "us" else 1
         spelled = _SPELLED | self.words.sections["unit"]
