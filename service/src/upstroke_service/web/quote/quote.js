@@ -220,7 +220,8 @@ class UpstrokeQuote extends HTMLElement {
     const article = renderAnswer(answer, { language: words.code, words: answerWords });
     reply.replaceChildren(article, this.#after());
     status.textContent = words.status.ready;
-    article.querySelector('h2').focus();
+    reply.scrollIntoView();
+    article.querySelector('h2').focus({ preventScroll: true });
   }
 
   /** What can be done with an answer. */

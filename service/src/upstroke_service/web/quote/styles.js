@@ -30,13 +30,14 @@ input[type=text], select {
   font: inherit; color: var(--ink); background: var(--paper); border: 1px solid var(--border);
   border-radius: var(--radius); padding: .5rem .6rem; min-height: 2.75rem; max-width: 100%;
 }
-input[type=text] { width: 8rem; font-variant-numeric: tabular-nums; }
+input[type=text] { width: 6.75rem; font-variant-numeric: tabular-nums; }
 input:disabled, select:disabled { opacity: .55; border-style: dashed; }
 input[aria-invalid], select[aria-invalid] { border: 2px solid var(--fault); }
 input[type=radio], input[type=checkbox] { width: 1.25rem; height: 1.25rem; margin: 0; flex: none; accent-color: var(--accent); }
 
-.choices { display: flex; flex-wrap: wrap; gap: .15rem 1.25rem; }
-.choices label, .unsure { display: inline-flex; align-items: center; gap: .5rem; min-height: 2.75rem; cursor: pointer; }
+.choices { display: flex; flex-wrap: wrap; gap: 0 1.25rem; }
+.why + .choices { margin-top: -.35rem; }
+.choices label, .unsure { display: inline-flex; align-items: center; gap: .5rem; min-height: 2.4rem; cursor: pointer; }
 .parts + .unsure { display: flex; width: fit-content; }
 .fault { color: var(--fault); font-weight: 600; margin: .25rem 0 0; }
 .fault:empty { display: none; }
@@ -58,8 +59,13 @@ button[aria-disabled=true] { opacity: .6; cursor: default; }
 .status { min-height: 1.5rem; margin: .5rem 0; }
 .problem { border: 2px solid var(--border); border-radius: var(--radius); padding: .75rem 1rem; }
 .problem h3 { margin: 0; font-size: 1.1rem; }
+.reply { scroll-margin-top: 1rem; }
+.reply:not(:empty) { border-top: 1px solid var(--line); padding-top: 1.25rem; }
 .reply.awaited { min-height: 100vh; }
 
+@media (pointer: coarse) {
+  .choices label, .unsure { min-height: 2.75rem; }
+}
 @media (forced-colors: active) {
   button.main { border: 2px solid ButtonText; }
 }

@@ -11,10 +11,10 @@ export function assumptionsSection({ assumptions }, { words }) {
   const bases = [...new Set(assumptions.map(({ basis }) => basis))];
   return section('assumptions', words.assumptions.title,
     element('p', {}, words.assumptions.intro(assumptions.length)),
-    bases.map((basis) => [
+    folded(words.assumptions.all(assumptions.length), bases.map((basis) => [
       element('h4', {}, words.assumptions.because(basis)),
       element('ul', {}, assumptions.filter((one) => one.basis === basis).map(({ text }) => element('li', {}, text))),
-    ]));
+    ])));
 }
 
 /** What to ask the customer next, the most useful first. */
@@ -41,7 +41,8 @@ export function candidatesSection({ candidates }, { words, figures }) {
       pumps ? figures.duration(fill.time) : NONE, figures.quantity(effort.hand_force),
     ];
   });
-  return section('candidates', said.title, element('p', {}, said.intro), table(said.title, said.columns, rows));
+  return section('candidates', said.title,
+    folded(said.all(rows.length), element('p', {}, said.intro), table(said.title, said.columns, rows)));
 }
 
 /** What would fit at which depth, where nobody knows the depth. */

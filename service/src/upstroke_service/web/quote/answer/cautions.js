@@ -1,6 +1,6 @@
 /** Cautions under the signal words of ANSI Z535.6: the word says how bad it is, in print and to the ear alike. */
 
-import { element, section } from './dom.js';
+import { element, folded, section } from './dom.js';
 
 /** The section on cautions, worst first; none where there are none. */
 export function cautionsSection({ cautions }, { words, sources }) {
@@ -11,6 +11,7 @@ export function cautionsSection({ cautions }, { words, sources }) {
     element('ul', {}, cautions.map((one) => element('li', { class: one.signal },
       element('strong', { class: 'signal' }, said.signals[one.signal] ?? one.signal),
       element('div', {},
-        element('p', { class: 'text' }, one.text),
-        element('p', {}, one.why, sources.refer(one.basis), ' ', element('span', { class: 'quiet' }, one.who)))))));
+        element('p', { class: 'text' }, one.text, sources.refer(one.basis)),
+        element('div', { class: 'reason' },
+          folded(said.why, element('p', {}, one.why)), element('p', { class: 'quiet' }, one.who)))))));
 }

@@ -26,7 +26,7 @@ export const answerStyles = `
   cursor: pointer;
 }
 
-.answer dl { display: grid; grid-template-columns: repeat(auto-fit, minmax(9.5rem, 1fr)); gap: 1rem 1.5rem; margin: .75rem 0; }
+.answer dl { display: grid; grid-template-columns: repeat(auto-fit, minmax(min(9.5rem, 45%), 1fr)); gap: 1rem; margin: .75rem 0; }
 .answer dt { font-size: .9rem; color: var(--quiet); }
 .answer dd { margin: 0; }
 .answer dd b { display: block; font-size: 1.6rem; line-height: 1.2; font-variant-numeric: tabular-nums; }
@@ -92,12 +92,15 @@ export const answerStyles = `
 .answer .effect { font-size: .85rem; color: var(--quiet); }
 
 .answer .cautions ul { list-style: none; padding: 0; }
-.answer .cautions li { padding: .6rem 0 .6rem .9rem; border-left: 1px solid var(--border); margin: .75rem 0; }
+.answer .cautions li { padding: .35rem 0 .35rem .9rem; border-left: 1px solid var(--border); margin: .75rem 0; }
 .answer .cautions li.danger { border-left-width: 10px; border-color: var(--ink); }
 .answer .cautions li.warning { border-left-width: 6px; border-color: var(--ink); }
 .answer .cautions li.caution { border-left-width: 3px; }
 .answer .signal { text-transform: uppercase; letter-spacing: .04em; }
 .answer .cautions .text { font-weight: 600; }
+.answer .reason { display: flex; flex-wrap: wrap; align-items: baseline; gap: 0 1rem; }
+.answer .reason > * { margin: .1rem 0; }
+.answer .reason > details[open] { flex-basis: 100%; }
 
 .answer .scope p { font-size: .85rem; }
 .answer .scope p span { display: inline-block; margin-right: 1.25rem; color: var(--quiet); overflow-wrap: anywhere; }
@@ -107,6 +110,11 @@ export const answerStyles = `
   .answer .beside.wider { grid-template-columns: minmax(0, 1fr) 18rem; }
   .answer .beside .bars { margin-top: .25rem; }
   .answer .beside.wider .reading { padding-top: 1.5rem; }
+}
+
+@container (max-width: 30rem) {
+  .answer .shopping :is(th, td) { padding-right: .5rem; }
+  .answer .shopping :is(thead th, td) { font-size: .9rem; }
 }
 
 @container (min-width: 44rem) {

@@ -102,11 +102,13 @@ export const words = {
     title: 'Cautions',
     intro: 'Worst first. Danger kills or maims, warning can, caution can hurt, notice is about things and water.',
     signals: { danger: 'Danger', warning: 'Warning', caution: 'Caution', notice: 'Notice' },
+    why: 'Why',
     count: (signal, count) => (signal === 'danger' ? some(count, 'danger', 'dangers') : some(count, 'warning', 'warnings')),
   },
   assumptions: {
     title: 'What was assumed',
-    intro: (count) => `${some(count, 'fact was', 'facts were')} not given. In ${count === 1 ? 'its' : 'their'} place we assumed:`,
+    intro: (count) => `${some(count, 'fact was', 'facts were')} not given. We assumed something in ${count === 1 ? 'its' : 'their'} place, which may not be so.`,
+    all: (count) => `See what was assumed (${count})`,
     because: (basis) => `Because: ${basis}`,
   },
   questions: {
@@ -118,6 +120,7 @@ export const words = {
   },
   candidates: {
     title: 'All cylinders compared',
+    all: (count) => `See the table (${count})`,
     intro: 'Best first. Reach is the highest pressure worth pumping to.',
     columns: ['Cylinder', 'Bore', 'Total head', 'Rated lift', 'Reach', 'Water', 'Strokes', 'Time', 'Force'],
     none: 'none',

@@ -102,11 +102,15 @@ export const words = {
     title: 'Precauciones',
     intro: 'Lo peor primero. Peligro mata o mutila, advertencia puede hacerlo, precaución puede lastimar, aviso trata de las cosas y del agua.',
     signals: { danger: 'Peligro', warning: 'Advertencia', caution: 'Precaución', notice: 'Aviso' },
+    why: 'Por qué',
     count: (signal, count) => (signal === 'danger' ? some(count, 'peligro', 'peligros') : some(count, 'advertencia', 'advertencias')),
   },
   assumptions: {
     title: 'Lo que se supuso',
-    intro: (count) => (count === 1 ? 'Faltó un dato. En su lugar supusimos:' : `Faltaron ${count} datos. En su lugar supusimos:`),
+    intro: (count) => (count === 1
+      ? 'Faltó un dato. En su lugar supusimos algo que puede no ser así.'
+      : `Faltaron ${count} datos. En su lugar supusimos algo que puede no ser así.`),
+    all: (count) => `Ver lo que se supuso (${count})`,
     because: (basis) => `Por qué: ${basis}`,
   },
   questions: {
@@ -118,6 +122,7 @@ export const words = {
   },
   candidates: {
     title: 'Todos los cilindros, comparados',
+    all: (count) => `Ver la tabla (${count})`,
     intro: 'El mejor primero. Alcance es la presión más alta hasta la que vale la pena bombear.',
     columns: ['Cilindro', 'Diámetro', 'Carga total', 'Altura nominal', 'Alcance', 'Agua', 'Ciclos', 'Tiempo', 'Fuerza'],
     none: 'ninguno',

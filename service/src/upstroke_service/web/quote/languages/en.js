@@ -37,7 +37,7 @@ export const words = {
       text: 'Tells how many strokes and minutes a day of water takes. It changes nothing about which pump fits.',
     },
     details: {
-      title: 'More about the well and the pump',
+      title: 'The well and the pump in detail',
       text: 'Each of these makes the answer sharper. The driller’s log, which your county or state may also hold, has ' +
         'most of them.',
     },

@@ -39,7 +39,7 @@ export const words = {
       text: 'Indica cuántos ciclos y minutos cuesta el agua de un día. No cambia qué bomba le sirve.',
     },
     details: {
-      title: 'Más sobre el pozo y la bomba',
+      title: 'El pozo y la bomba en detalle',
       text: 'Cada dato afina la respuesta. Casi todos están en el registro del perforador, del que su condado o estado ' +
         'también puede tener copia.',
     },
