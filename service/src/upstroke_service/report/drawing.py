@@ -108,9 +108,8 @@ def installation(site: Installation) -> str:
     svg.line((20.0, _GROUND), (_WELL - _CASING, _GROUND), width=1.6)
     svg.line((_WELL + _CASING, _GROUND), (_WIDTH - 20.0, _GROUND), width=1.6)
     svg.text(20.0, _GROUND - 6.0, site.ground)
-    marks = sorted(
-        [*site.marks, *([site.weep_hole] if site.weep_hole else [])], key=lambda mark: -mark.height
-    )
+    marks: list[Level] = [*site.marks, *([site.weep_hole] if site.weep_hole else [])]
+    marks.sort(reverse=True)
     if site.weep_hole:
         svg.dot(_WELL + _PIPE, down(site.weep_hole.height), 2.5)
     places = [down(mark.height) for mark in marks]
