@@ -3,7 +3,7 @@
 from typing import Any
 from urllib.parse import urlsplit
 
-from playwright.sync_api import BrowserContext, Locator, expect
+from playwright.sync_api import BrowserContext, Locator
 
 Facts = dict[str, Any]
 
@@ -46,7 +46,7 @@ class Form:
             self.page.locator("upstroke-quote").evaluate(
                 "(one, [name, value]) => one.setAttribute(name, value)", [name, value]
             )
-        expect(self.page.locator(f"[lang={self.language}] > form")).to_be_visible()
+        self.page.locator(f"[lang={self.language}] > form").wait_for()
         return self
 
     @property
@@ -72,11 +72,14 @@ class Form:
         for name in names:
             self.field(name).check()
 
+    def put(self, *chosen: str, **texts: str) -> None:
+        """Choose and write all of this at once, where how it gets there does not matter."""
+        self.page.locator("upstroke-quote").evaluate(_PUT, [chosen, texts])
+
     def essentials(self) -> None:
         """The least that the form wants to know, of an invented site."""
-        self.fill(level="60", tank_volume="20")
-        self.check("tank_kind-bladder", "supply-pressure_switch", "places-tank_drain", "public_main-no")
-        self.check("hose-unsure")
+        choices = ("tank_kind-bladder", "supply-pressure_switch", "places-tank_drain", "public_main-no")
+        self.put(*choices, "hose-unsure", level="60", tank_volume="20")
 
     def submit(self) -> None:
         self.page.get_by_role("button", name=WORDS[self.language]["submit"]).click()
@@ -84,7 +87,7 @@ class Form:
     def answered(self) -> Locator:
         """The answer, once it is there."""
         article = self.page.locator("article")
-        expect(article).to_be_visible()
+        article.wait_for()
         return article
 
     def told(self, name: str) -> list[Facts]:
@@ -103,6 +106,15 @@ class Form:
     def close(self) -> None:
         self.page.close()
 
+
+_PUT = """(one, [chosen, texts]) => {
+  const find = (id) => one.shadowRoot.getElementById(id);
+  for (const id of chosen) if (!find(id).checked) find(id).click();
+  for (const [id, text] of Object.entries(texts)) {
+    find(id).value = text;
+    for (const type of ['input', 'change']) find(id).dispatchEvent(new Event(type, { bubbles: true }));
+  }
+}"""
 
 _LISTEN = """
 window.told = [];

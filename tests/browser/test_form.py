@@ -69,13 +69,9 @@ READ: dict[str, dict[str, Any]] = {
 }
 
 
-@pytest.mark.parametrize("units", ["us", "si"])
-@pytest.mark.parametrize("language", ["en", "es"])
-def test_it_is_filled_by_keyboard_alone_on_a_page_of_another_origin(
-    opened: Opening, language: str, units: str
-) -> None:
-    form = opened(language=language, units=units)
-    keys, typed, read = form.page.keyboard, TYPED[units], READ[units]
+def by_keyboard(form: Form, typed: dict[str, str]) -> None:
+    """Fill in and send the form with keys alone."""
+    keys = form.page.keyboard
 
     def reach(name: str) -> None:
         """By the tab key, as far as it takes."""
@@ -104,8 +100,29 @@ def test_it_is_filled_by_keyboard_alone_on_a_page_of_another_origin(
     reach("public_main-yes")
     keys.press("Space")
     keys.press("ArrowDown")
-    reach(WORDS[language]["submit"])
+    reach(WORDS[form.language]["submit"])
     keys.press("Enter")
+
+
+def at_once(form: Form, typed: dict[str, str]) -> None:
+    """The same answers."""
+    form.put(
+        "tank_kind-bladder", "supply-pressure_switch", "places-spigot", "spigot_breaker-no", "public_main-no"
+    )
+    form.put(hose_length=typed["length"], hose_bore=typed["bore"])
+    form.put(**{name: typed[name] for name in ("level", "tank_volume", "cut_in", "cut_out")})
+    form.submit()
+
+
+@pytest.mark.parametrize(
+    ("language", "units", "fill"),
+    [("en", "us", by_keyboard), ("en", "si", at_once), ("es", "us", at_once), ("es", "si", at_once)],
+)
+def test_it_is_filled_and_answered_on_a_page_of_another_origin(
+    opened: Opening, language: str, units: str, fill: Callable[[Form, dict[str, str]], None]
+) -> None:
+    form, read = opened(language=language, units=units), READ[units]
+    fill(form, TYPED[units])
 
     article = form.answered()
     request = form.told("request")[0]["request"]
@@ -132,10 +149,8 @@ def test_it_is_filled_by_keyboard_alone_on_a_page_of_another_origin(
 
 def test_what_nobody_knows_is_left_out_and_assumed(opened: Opening) -> None:
     form = opened()
-    form.check("level-unsure", "tank_kind-unknown", "tank_volume-unsure", "supply-unknown", "places-unknown")
-    form.check(
-        "hose-unsure", "check_valve-unknown", "public_main-unknown", "relief-unknown", "profile-unknown"
-    )
+    form.put("level-unsure", "tank_kind-unknown", "tank_volume-unsure", "supply-unknown", "places-unknown")
+    form.put("hose-unsure", "check_valve-unknown", "public_main-unknown", "relief-unknown", "profile-unknown")
     form.submit()
     form.answered()
     request, answer = form.told("request")[0]["request"], form.told("answer")[0]["answer"]
@@ -156,7 +171,7 @@ def test_animals_and_places_become_lists(opened: Opening) -> None:
     form.essentials()
     form.check("places-yard_hydrant", "hydrant_breaker-yes")
     form.page.get_by_text("More questions: How much water you need").click()
-    form.fill(household="4", horse="2", laying_hen="30", floor="8")
+    form.put(household="4", horse="2", laying_hen="30", floor="8")
     form.field("rise").fill("-3")
     form.field("rise").blur()
     form.submit()
@@ -336,6 +351,31 @@ def test_a_dealer_hears_of_the_answer(opened: Opening) -> None:
     expect(form.page.locator("#order")).to_have_text(form.told("answer")[0]["answer"]["summary"])
     form.page.get_by_role("button", name="Send us this request").click()
     expect(form.page.locator("#sent")).to_contain_text(form.told("answer")[0]["answer"]["calculation_id"])
+
+
+def test_the_report_is_saved_as_a_pdf(opened: Opening) -> None:
+    form = opened()
+    form.essentials()
+    form.submit()
+    form.answered()
+    with form.page.expect_download() as waiting:
+        form.page.get_by_role("button", name="Save the report (PDF)").click()
+    assert waiting.value.suggested_filename == "upstroke.pdf"
+    assert waiting.value.path().read_bytes().startswith(b"%PDF")
+    expect(form.page.locator(".status")).to_have_text("The report is saved as a file.")
+    assert form.told("problem") == []
+
+
+def test_the_answer_comes_into_view(opened: Opening) -> None:
+    form = opened()
+    form.essentials()
+    form.submit()
+    heading = form.answered().locator("h2")
+    expect(heading).to_be_focused()
+    expect(heading).to_be_in_viewport()
+    box = heading.bounding_box()
+    assert box
+    assert box["y"] < 100  # of 900 pixels
 
 
 def test_a_change_after_the_answer_is_said(opened: Opening) -> None:

@@ -4,19 +4,19 @@ import json
 from collections.abc import Iterator
 
 import pytest
-from playwright.sync_api import Browser, Route, expect
+from playwright.sync_api import BrowserContext, Route, expect
 from tests.browser.bed import Site
 from tests.browser.filling import Form
 
 
 @pytest.fixture
-def form(browser: Browser, site: Site) -> Iterator[Form]:
-    """The dealer's page with the form filled in, in a browser of its own whose network may fail."""
-    context = browser.new_context()
+def form(context: BrowserContext, site: Site) -> Iterator[Form]:
+    """The dealer's page with the form filled in."""
     filled = Form(context, f"{site.origin}/", {}).open()
     filled.essentials()
     yield filled
-    context.close()
+    filled.close()
+    context.set_offline(offline=False)
 
 
 def refusal(status: int, code: str, **headers: str) -> dict[str, object]:

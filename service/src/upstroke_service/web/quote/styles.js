@@ -59,7 +59,6 @@ button[aria-disabled=true] { opacity: .6; cursor: default; }
 .status { min-height: 1.5rem; margin: .5rem 0; }
 .problem { border: 2px solid var(--border); border-radius: var(--radius); padding: .75rem 1rem; }
 .problem h3 { margin: 0; font-size: 1.1rem; }
-.reply { scroll-margin-top: 1rem; }
 .reply:not(:empty) { border-top: 1px solid var(--line); padding-top: 1.25rem; }
 .reply.awaited { min-height: 100vh; }
 
