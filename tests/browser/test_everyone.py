@@ -33,8 +33,8 @@ def faulty(form: Form) -> None:
 
 
 def answered(form: Form) -> None:
-    form.essentials()
-    form.check("places-spigot", "places-yard_hydrant", "relief-yes")
+    form.page.unroute("**/v1/sizings*")
+    form.put("places-spigot", "places-yard_hydrant", "relief-yes")
     form.submit()
     form.answered()
 
@@ -49,16 +49,16 @@ def troubled(form: Form) -> None:
 STATES: dict[str, Callable[[Form], None]] = {
     "empty": unfold,
     "faulty": faulty,
-    "answered": answered,
     "troubled": troubled,
+    "answered": answered,
 }
 
 
-@pytest.mark.parametrize("state", STATES)
-def test_no_rule_of_accessibility_is_broken(context: BrowserContext, site: Site, state: str) -> None:
+def test_no_rule_of_accessibility_is_broken_in_any_state(context: BrowserContext, site: Site) -> None:
     form = Form(context, f"{site.origin}/", {}).open()
-    STATES[state](form)
-    assert violations(form.page) == []
+    for state, reach in STATES.items():
+        reach(form)
+        assert violations(form.page) == [], state
     form.close()
 
 
@@ -81,17 +81,16 @@ def test_nor_on_the_service_s_own_page(browser: Browser, service: str, scheme: A
 
 
 # 320 px is also what 1280 px show at 400 %, 640 px what they show at 200 %.
-@pytest.mark.parametrize("width", [320, 640])
 @pytest.mark.parametrize("language", ["en", "es"])
-def test_a_narrow_page_scrolls_one_way_only(
-    context: BrowserContext, site: Site, language: str, width: int
-) -> None:
-    form = Form(context, f"{site.origin}/", {"language": language}, width=width).open()
+def test_a_narrow_page_scrolls_one_way_only(context: BrowserContext, site: Site, language: str) -> None:
+    form = Form(context, f"{site.origin}/", {"language": language}).open()
     unfold(form)
-    form.check("places-spigot", "places-yard_hydrant", "supply-pressure_switch", "relief-yes")
+    form.put("places-spigot", "places-yard_hydrant", "supply-pressure_switch", "relief-yes")
     form.submit()  # with faults, which are the widest state
     expect(form.fault("level")).not_to_be_empty()
-    assert form.page.evaluate("document.documentElement.scrollWidth") <= width
+    for width in (320, 640):
+        form.page.set_viewport_size({"width": width, "height": 900})
+        assert form.page.evaluate("document.documentElement.scrollWidth") <= width
     form.close()
 
 
