@@ -219,6 +219,23 @@ def test_a_faulty_option_is_refused(options: list[str]) -> None:
     assert ended.value.code == 2
 
 
+@pytest.mark.parametrize(("name", "begins"), [("pump.pdf", b"%PDF-"), ("pump.HTML", b"<!DOCTYPE html>")])
+def test_the_report_is_written_beside_the_answer(
+    name: str, begins: bytes, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert ask.main(["--no-questions", "--json", "--report", str(tmp_path / name), *LEVEL]) == 0
+
+    answer = json.loads(capsys.readouterr().out)
+    written = (tmp_path / name).read_bytes()
+    assert written.startswith(begins)
+    assert begins == b"%PDF-" or answer["calculation_id"] in written.decode()
+
+
+def test_a_report_that_cannot_be_written_is_said(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert ask.main(["--no-questions", "--report", str(tmp_path / "none" / "a.pdf"), *LEVEL]) == 1
+    assert "none" in capsys.readouterr().err
+
+
 def test_it_runs_as_a_module(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
     monkeypatch.setattr(sys, "argv", ["ask", "--no-questions", "--embedded", "--json", *LEVEL])
     monkeypatch.delitem(sys.modules, "upstroke.ask")
