@@ -206,6 +206,7 @@ def test_an_open_tank_is_not_said_to_be_under_pressure(service: Service) -> None
     text = text_of(pdf_of(service, body))
     assert "Open tank, 200" in text
     assert "Pressure tank" not in text
+    assert "Pressure in the tank" not in text
 
 
 def test_where_nothing_fits_the_nearest_cylinder_is_shown_with_what_rules_it_out(service: Service) -> None:

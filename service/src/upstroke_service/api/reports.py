@@ -220,7 +220,11 @@ def _lift(best: Candidate, tell: Teller) -> list[Block]:
         drawing.Budget(parts, budget.total_head.value, budget.rated_lift.value, total, rated)
     )
     reasons = [reason.text for reason in best.reasons]
-    return [Text(say("report_lift", "intro")), Figure(svg, alt, 62), sections.listed(reasons)]
+    return [
+        Text(say("report_lift", "open_intro" if tell.open_tank else "intro")),
+        Figure(svg, alt, 62),
+        sections.listed(reasons),
+    ]
 
 
 _MARKS = 5
