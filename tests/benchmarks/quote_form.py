@@ -43,7 +43,7 @@ class Round:
     def __init__(self, browser: Browser, site: Site) -> None:
         self.files: dict[str, tuple[int, int]] = {}
         context = browser.new_context()
-        form = Form(context, f"{site.origin}/", {})
+        form = Form(context.new_page(), f"{site.origin}/", {})
         form.page.add_init_script(_WATCH)
         loaded: list[Response] = []
 

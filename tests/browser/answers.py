@@ -96,9 +96,9 @@ def answered(service: str, case: str, units: str = "us", language: str = "en") -
     return answer
 
 
-def blank(browser: Browser, service: str, width: int = 1280, **settings: Any) -> Page:
+def blank(browser: Browser, service: str, width: int = 1280) -> Page:
     """A page of the service's origin, under the content policy of its pages."""
-    page = browser.new_page(viewport={"width": width, "height": 900}, **settings)
+    page = browser.new_page(viewport={"width": width, "height": 900})
     page.set_default_timeout(10_000)
     page.goto(f"{service}/docs/schemas")
     return page

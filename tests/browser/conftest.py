@@ -1,9 +1,9 @@
-"""The browser and both servers, for the tests of one module: two loops of events can't share a worker for longer."""
+"""The browser, a tab of it, and both servers. Two loops of events can't share a worker for longer than a module."""
 
 from collections.abc import Iterator
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext
+from playwright.sync_api import Browser, Page
 from tests.browser.bed import Site, browsing, require_browser
 from tests.service.running import HOST, running
 
@@ -31,8 +31,16 @@ def browser() -> Iterator[Browser]:
 
 
 @pytest.fixture(scope="module")
-def context(browser: Browser) -> Iterator[BrowserContext]:
-    """Tabs of it share what was loaded, and nothing that was entered."""
-    shared = browser.new_context(locale="en-US")
+def tab(browser: Browser) -> Iterator[Page]:
+    """One for form after form: to open a window takes longer than most tests."""
+    shared = browser.new_page(locale="en-US")
     yield shared
     shared.close()
+
+
+@pytest.fixture
+def new_tab(browser: Browser) -> Iterator[Page]:
+    """One for a test that leaves its mark, as on the clock."""
+    own = browser.new_page(locale="en-US")
+    yield own
+    own.close()

@@ -3,7 +3,7 @@
 from typing import Any
 from urllib.parse import urlsplit
 
-from playwright.sync_api import BrowserContext, Locator
+from playwright.sync_api import Locator, Page
 
 Facts = dict[str, Any]
 
@@ -21,16 +21,18 @@ WORDS = {
 class Form:
     """A page with the form, which notes what it loads and says."""
 
-    def __init__(
-        self, context: BrowserContext, address: str, attributes: dict[str, str], *, width: int = 1280
-    ) -> None:
-        self.page = context.new_page()
+    def __init__(self, page: Page, address: str, attributes: dict[str, str], *, width: int = 1280) -> None:
+        self.page = page
         self.page.set_viewport_size({"width": width, "height": 900})
         self.hosts: set[str] = set()
         self.complaints: list[str] = []
-        self.page.on("request", lambda asked: self.hosts.add(urlsplit(asked.url).netloc))
-        self.page.on("pageerror", lambda error: self.complaints.append(str(error)))
-        self.page.on("console", self._hear)
+        self._listeners: dict[Any, Any] = {
+            "request": lambda asked: self.hosts.add(urlsplit(asked.url).netloc),
+            "pageerror": lambda error: self.complaints.append(str(error)),
+            "console": self._hear,
+        }
+        for event, listener in self._listeners.items():
+            self.page.on(event, listener)
         self.page.add_init_script(_LISTEN)
         self.address = address
         self.attributes = attributes
@@ -103,8 +105,14 @@ class Form:
         )
         return found
 
-    def close(self) -> None:
-        self.page.close()
+    def leave(self) -> None:
+        """Leave the tab as it was found."""
+        self.page.unroute_all()
+        self.page.context.set_offline(offline=False)
+        self.page.evaluate("sessionStorage.clear()")
+        self.page.goto("about:blank")
+        for event, listener in self._listeners.items():
+            self.page.remove_listener(event, listener)
 
 
 _PUT = """(one, [chosen, texts]) => {
@@ -117,10 +125,12 @@ _PUT = """(one, [chosen, texts]) => {
 }"""
 
 _LISTEN = """
-window.told = [];
-for (const name of ['request', 'answer', 'problem']) {
-  document.addEventListener(`upstroke-${name}`, ({ detail }) => {
-    window.told.push({ name, detail: structuredClone(detail) });
-  });
+if (!window.told) {
+  window.told = [];
+  for (const name of ['request', 'answer', 'problem']) {
+    document.addEventListener(`upstroke-${name}`, ({ detail }) => {
+      window.told.push({ name, detail: structuredClone(detail) });
+    });
+  }
 }
 """

@@ -4,46 +4,46 @@ import sys
 from collections.abc import Callable
 from pathlib import Path
 
-from playwright.sync_api import BrowserContext
+from playwright.sync_api import Page
 from tests.browser.bed import Site, browsing, require_browser
 from tests.browser.filling import Form
 from tests.service.running import HOST, running
 
 WIDTHS = (360, 768, 1280)
 
-Picture = Callable[[BrowserContext, Site, int], Form]
+Picture = Callable[[Page, Site, int], Form]
 
 
-def page(context: BrowserContext, site: Site, width: int) -> Form:
+def page(tab: Page, site: Site, width: int) -> Form:
     """The service's own page."""
-    return Form(context, f"{site.service}/", {}, width=width).open()
+    return Form(tab, f"{site.service}/", {}, width=width).open()
 
 
-def dealer(context: BrowserContext, site: Site, width: int, **attributes: str) -> Form:
+def dealer(tab: Page, site: Site, width: int, **attributes: str) -> Form:
     """The form on the example site."""
-    return Form(context, f"{site.origin}/", attributes, width=width).open()
+    return Form(tab, f"{site.origin}/", attributes, width=width).open()
 
 
-def faults(context: BrowserContext, site: Site, width: int) -> Form:
+def faults(tab: Page, site: Site, width: int) -> Form:
     """Faults marked, and their list."""
-    form = dealer(context, site, width)
+    form = dealer(tab, site, width)
     form.fill(level="9999", hose_length="50")
     form.submit()
     return form
 
 
-def answer(context: BrowserContext, site: Site, width: int) -> Form:
+def answer(tab: Page, site: Site, width: int) -> Form:
     """The answer below the form."""
-    form = dealer(context, site, width)
+    form = dealer(tab, site, width)
     form.essentials()
     form.submit()
     form.answered()
     return form
 
 
-def spanish(context: BrowserContext, site: Site, width: int) -> Form:
+def spanish(tab: Page, site: Site, width: int) -> Form:
     """The answer in Spanish and SI units."""
-    form = dealer(context, site, width, language="es", units="si")
+    form = dealer(tab, site, width, language="es", units="si")
     form.check("tank_kind-bladder", "supply-pressure_switch", "places-spigot", "public_main-no")
     form.fill(level="18,5", tank_volume="80", cut_in="200", cut_out="340", hose_length="15", hose_bore="19")
     form.submit()
@@ -68,12 +68,11 @@ def take(folder: Path) -> None:
         site.service = f"http://{HOST}:{server.port}"
         for name, picture in PICTURES.items():
             for width in WIDTHS:
-                context = browser.new_context(locale="en-US")
-                form = picture(context, site, width)
-                form.page.wait_for_timeout(400)  # until it has scrolled to where the focus is
-                form.page.screenshot(path=folder / f"{name}-{width}-window.png")
-                form.page.screenshot(path=folder / f"{name}-{width}.png", full_page=True)
-                context.close()
+                tab = browser.new_page(locale="en-US")
+                picture(tab, site, width)
+                tab.screenshot(path=folder / f"{name}-{width}-window.png")
+                tab.screenshot(path=folder / f"{name}-{width}.png", full_page=True)
+                tab.close()
 
 
 if __name__ == "__main__":

@@ -100,15 +100,15 @@ def test_parts_of_the_lift_budget_differ_without_colour(page: Page, service: str
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_they_differ_where_readers_choose_the_colours(browser: Browser, service: str, scheme: Any) -> None:
-    page = blank(browser, service, forced_colors="active", color_scheme=scheme, reduced_motion="reduce")
+def test_they_differ_where_readers_choose_the_colours(page: Page, service: str, scheme: Any) -> None:
+    page.emulate_media(forced_colors="active", color_scheme=scheme)
     article = show(page, answered(service, "pressure-head-decides"))
     assert differ(looks(article))
     for part in (".lead", ".bars svg", ".plot"):
         with Image.open(io.BytesIO(article.locator(part).first.screenshot())) as picture:
             levels = np.asarray(picture.convert("L"), dtype=float)
         assert levels.max() - levels.min() > 200, part
-    page.close()
+    page.emulate_media(forced_colors="null", color_scheme="null")
 
 
 def grey(swatch: Locator) -> "np.ndarray[Any, np.dtype[np.float64]]":

@@ -1,10 +1,10 @@
 """The form for everyone: assistive technology, narrow and enlarged pages, chosen colours, every language."""
 
 from collections.abc import Callable, Iterator
-from typing import Any
+from typing import Literal
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, expect
+from playwright.sync_api import Browser, Page, expect
 from tests.browser.axe import violations
 from tests.browser.bed import Site
 from tests.browser.filling import Form
@@ -46,6 +46,7 @@ def troubled(form: Form) -> None:
     expect(form.page.locator(".problem")).to_be_visible()
 
 
+SCHEMES: list[Literal["light", "dark"]] = ["light", "dark"]
 STATES: dict[str, Callable[[Form], None]] = {
     "empty": unfold,
     "faulty": faulty,
@@ -54,36 +55,35 @@ STATES: dict[str, Callable[[Form], None]] = {
 }
 
 
-def test_no_rule_of_accessibility_is_broken_in_any_state(context: BrowserContext, site: Site) -> None:
-    form = Form(context, f"{site.origin}/", {}).open()
+def test_no_rule_of_accessibility_is_broken_in_any_state(tab: Page, site: Site) -> None:
+    form = Form(tab, f"{site.origin}/", {}).open()
     for state, reach in STATES.items():
         reach(form)
         assert violations(form.page) == [], state
-    form.close()
+    form.leave()
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_nor_on_the_service_s_own_page(browser: Browser, service: str, scheme: Any) -> None:
-    context = browser.new_context(locale="es-MX", color_scheme=scheme)
-    form = Form(context, f"{service}/", {"language": "es"}).open()
-    faulty_level = form.field("level")
-    faulty_level.fill("9999")
-    faulty_level.blur()
+def test_nor_on_the_service_s_own_page(browser: Browser, service: str) -> None:
+    page = browser.new_page(locale="es-MX")
+    form = Form(page, f"{service}/", {"language": "es"}).open()
+    form.fill(level="9999")
     expect(form.fault("level")).not_to_be_empty()
-    assert form.page.locator("html").get_attribute("lang") == "es"
-    assert violations(form.page) == []
+    assert page.locator("html").get_attribute("lang") == "es"
+    for scheme in SCHEMES:
+        page.emulate_media(color_scheme=scheme)
+        assert violations(page) == [], scheme
     assert form.complaints == []
 
     form.page.get_by_role("button", name="English").click()
     expect(form.page.get_by_role("button", name="Work it out")).to_be_visible()
     expect(form.field("level")).to_have_value("9999")
-    context.close()
+    page.close()
 
 
 # 320 px is also what 1280 px show at 400 %, 640 px what they show at 200 %.
 @pytest.mark.parametrize("language", ["en", "es"])
-def test_a_narrow_page_scrolls_one_way_only(context: BrowserContext, site: Site, language: str) -> None:
-    form = Form(context, f"{site.origin}/", {"language": language}).open()
+def test_a_narrow_page_scrolls_one_way_only(tab: Page, site: Site, language: str) -> None:
+    form = Form(tab, f"{site.origin}/", {"language": language}).open()
     unfold(form)
     form.put("places-spigot", "places-yard_hydrant", "supply-pressure_switch", "relief-yes")
     form.submit()  # with faults, which are the widest state
@@ -91,26 +91,26 @@ def test_a_narrow_page_scrolls_one_way_only(context: BrowserContext, site: Site,
     for width in (320, 640):
         form.page.set_viewport_size({"width": width, "height": 900})
         assert form.page.evaluate("document.documentElement.scrollWidth") <= width
-    form.close()
+    form.leave()
 
 
-def test_what_can_be_touched_is_large_enough(context: BrowserContext, site: Site) -> None:
+def test_what_can_be_touched_is_large_enough(tab: Page, site: Site) -> None:
     """24 CSS pixels at least, WCAG 2.2, success criterion 2.5.8 (from memory)."""
-    form = Form(context, f"{site.origin}/", {}, width=360).open()
+    form = Form(tab, f"{site.origin}/", {}, width=360).open()
     sizes = form.page.locator("upstroke-quote").evaluate(
         "(one) => [...one.shadowRoot.querySelectorAll('.choices label, .unsure, input[type=text], select, button, "
         "summary')].filter((each) => each.checkVisibility()).map((each) => each.getBoundingClientRect().height)"
     )
     assert len(sizes) > 50
     assert min(sizes) >= 24
-    form.close()
+    form.leave()
 
 
-def test_a_theme_reaches_form_and_answer(context: BrowserContext, site: Site) -> None:
-    form = Form(context, f"{site.origin}/", {}).open()
+def test_a_theme_reaches_form_and_answer(tab: Page, site: Site) -> None:
+    form = Form(tab, f"{site.origin}/", {}).open()
     button = form.page.get_by_role("button", name="Work it out")
     assert button.evaluate("(one) => getComputedStyle(one).backgroundColor") == "rgb(91, 59, 31)"
-    form.close()
+    form.leave()
 
 
 SHAPE = """async () => {

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator
 from typing import Any
 
 import pytest
-from playwright.sync_api import BrowserContext, expect
+from playwright.sync_api import Page, expect
 from tests.browser.bed import Site
 from tests.browser.filling import WORDS, Form
 
@@ -12,19 +12,19 @@ Opening = Callable[..., Form]
 
 
 @pytest.fixture
-def opened(context: BrowserContext, site: Site) -> Iterator[Opening]:
+def opened(tab: Page, site: Site) -> Iterator[Opening]:
     """Opens the dealer's page with the form, and afterwards checks that nobody complained or asked elsewhere."""
     forms: list[Form] = []
 
     def opening(**attributes: str) -> Form:
-        forms.append(Form(context, f"{site.origin}/", attributes).open())
+        forms.append(Form(tab, f"{site.origin}/", attributes).open())
         return forms[-1]
 
     yield opening
     for form in forms:
+        form.leave()
         assert form.complaints == []
         assert form.hosts <= {site.origin.removeprefix("http://"), site.service.removeprefix("http://")}
-        form.close()
 
 
 def psi(value: float) -> dict[str, object]:
@@ -239,8 +239,8 @@ WRONG = [
 ]
 
 
-def test_a_wrong_value_is_marked_as_one_types(opened: Opening) -> None:
-    form = opened()
+def test_a_wrong_value_is_marked_as_one_types(new_tab: Page, site: Site) -> None:
+    form = Form(new_tab, f"{site.origin}/", {}).open()
     form.page.clock.install()
     for name, text, said in WRONG:
         form.field(name).press_sequentially(text)

@@ -4,19 +4,27 @@ import json
 from collections.abc import Iterator
 
 import pytest
-from playwright.sync_api import BrowserContext, Route, expect
+from playwright.sync_api import Page, Route, expect
 from tests.browser.bed import Site
 from tests.browser.filling import Form
 
 
 @pytest.fixture
-def form(context: BrowserContext, site: Site) -> Iterator[Form]:
+def form(tab: Page, site: Site) -> Iterator[Form]:
     """The dealer's page with the form filled in."""
-    filled = Form(context, f"{site.origin}/", {}).open()
+    filled = Form(tab, f"{site.origin}/", {}).open()
     filled.essentials()
     yield filled
-    filled.close()
-    context.set_offline(offline=False)
+    filled.leave()
+
+
+@pytest.fixture
+def timed(new_tab: Page, site: Site) -> Form:
+    """The same where time passes as the test says."""
+    filled = Form(new_tab, f"{site.origin}/", {}).open()
+    filled.essentials()
+    filled.page.clock.install()
+    return filled
 
 
 def refusal(status: int, code: str, **headers: str) -> dict[str, object]:
@@ -44,42 +52,40 @@ def test_offline_it_says_so_keeps_the_entries_and_tries_again(form: Form) -> Non
     form.answered()
 
 
-def test_a_busy_service_is_asked_again_when_it_says_and_not_before(form: Form) -> None:
+def test_a_busy_service_is_asked_again_when_it_says_and_not_before(timed: Form) -> None:
     asked: list[str] = []
 
     def busy(route: Route) -> None:
         asked.append(route.request.url)
         route.fulfill(**refusal(503, "overloaded", **{"Retry-After": "30"}))  # type: ignore[arg-type]
 
-    form.page.clock.install()
-    form.page.route("**/v1/sizings*", busy)
-    form.submit()
-    retry = form.page.get_by_role("button", name="Try again")
+    timed.page.route("**/v1/sizings*", busy)
+    timed.submit()
+    retry = timed.page.get_by_role("button", name="Try again")
     expect(retry).to_have_text("Try again in 30 s")
-    expect(form.page.get_by_text("The service is busy just now.")).to_be_visible()
+    expect(timed.page.get_by_text("The service is busy just now.")).to_be_visible()
     retry.dispatch_event("click")
     assert len(asked) == 1
 
-    form.page.unroute("**/v1/sizings*")
-    form.page.clock.run_for(31_000)
+    timed.page.unroute("**/v1/sizings*")
+    timed.page.clock.run_for(31_000)
     expect(retry).to_have_text("Try again")
     retry.click()
-    form.answered()
+    timed.answered()
 
 
-def test_a_slow_network_is_said_and_waiting_ends(form: Form) -> None:
-    form.page.clock.install()
-    form.page.route("**/v1/sizings*", lambda _: None)  # never answered
-    form.submit()
-    status = form.page.get_by_role("status").first
+def test_a_slow_network_is_said_and_waiting_ends(timed: Form) -> None:
+    timed.page.route("**/v1/sizings*", lambda _: None)  # never answered
+    timed.submit()
+    status = timed.page.get_by_role("status").first
     expect(status).to_have_text("Working it out …")
-    form.field("level").press("Enter")  # asks no second time
-    form.page.clock.run_for(4_000)
+    timed.field("level").press("Enter")  # asks no second time
+    timed.page.clock.run_for(4_000)
     expect(status).to_have_text("Still working: the connection is slow.")
-    form.page.clock.run_for(17_000)
-    expect(form.page.get_by_text("The service took too long to answer.")).to_be_visible()
-    assert [one["problem"]["code"] for one in form.told("problem")] == ["timeout"]
-    assert len(form.told("request")) == 1
+    timed.page.clock.run_for(17_000)
+    expect(timed.page.get_by_text("The service took too long to answer.")).to_be_visible()
+    assert [one["problem"]["code"] for one in timed.told("problem")] == ["timeout"]
+    assert len(timed.told("request")) == 1
 
 
 @pytest.mark.parametrize(
