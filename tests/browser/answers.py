@@ -59,7 +59,8 @@ CASES: dict[str, dict[str, Any]] = {
     },
 }
 
-# As in quote.js: the answer stands in a shadow tree, beneath the styles of the form.
+# As in quote.js: the answer stands in a shadow tree, beneath the styles of the form. All of it is laid out at once, for
+# tests to see.
 _SHOW = """
 async ([answer, language]) => {
   const [{ renderAnswer, answerStyles }, { words }, { theme }, { formStyles }] = await Promise.all([
@@ -67,7 +68,8 @@ async ([answer, language]) => {
     import('/quote/styles.js'),
   ]);
   const sheet = new CSSStyleSheet();
-  sheet.replaceSync(theme + formStyles + answerStyles);
+  const whole = '.answer section { content-visibility: visible !important; }';
+  sheet.replaceSync(theme + formStyles + answerStyles + whole);
   const host = document.createElement('div');
   host.id = 'host';
   const root = host.attachShadow({ mode: 'open' });

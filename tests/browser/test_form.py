@@ -366,7 +366,7 @@ def test_the_report_is_saved_as_a_pdf(opened: Opening) -> None:
     assert form.told("problem") == []
 
 
-def test_the_answer_comes_into_view(opened: Opening) -> None:
+def test_the_answer_comes_into_view_and_leads_to_its_cautions(opened: Opening) -> None:
     form = opened()
     form.essentials()
     form.submit()
@@ -376,6 +376,13 @@ def test_the_answer_comes_into_view(opened: Opening) -> None:
     box = heading.bounding_box()
     assert box
     assert box["y"] < 100  # of 900 pixels
+
+    form.page.get_by_role("button", name="Read before any work").click()
+    title = form.page.get_by_role("heading", name="Cautions")
+    expect(title).to_be_focused()
+    expect(title).to_be_in_viewport()
+    caution = form.told("answer")[0]["answer"]["cautions"][0]["text"]
+    expect(form.page.get_by_text(caution)).to_be_in_viewport()
 
 
 def test_a_change_after_the_answer_is_said(opened: Opening) -> None:

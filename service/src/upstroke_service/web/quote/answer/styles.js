@@ -7,6 +7,14 @@ export const answerStyles = `
 .answer h4 { font-size: 1rem; margin: 1.25rem 0 .25rem; }
 .answer section { padding: 1.5rem 0; border-top: 1px solid var(--line); }
 .answer section.verdict { border-top: 0; padding-top: 0; }
+
+/* What is far below is laid out when it comes near, so that the verdict is on screen at once. */
+@media screen {
+  .answer section:is(.hookup, .shopping, .cautions, .questions) {
+    content-visibility: auto; contain-intrinsic-block-size: auto 60rem; overflow-clip-margin: 1rem;
+  }
+}
+
 .answer p { margin: .35rem 0; }
 .answer p, .answer li { max-width: 44rem; }
 .answer ul, .answer ol { margin: .35rem 0; padding-left: 1.4rem; }
