@@ -1,6 +1,7 @@
 """Request bodies: strict decoding, and on failure every fault at once."""
 
 import asyncio
+import difflib
 from typing import Any, TypeVar
 
 import jsonschema_rs
@@ -12,7 +13,7 @@ from upstroke_service.contract.problems import ProblemError
 from . import problems
 from .problems import RequestProblem
 from .repeated import repeated
-from .schemas import validator
+from .schemas import part, validator, variants
 from .web import AnyRequest
 
 T = TypeVar("T", bound=msgspec.Struct)
@@ -119,7 +120,7 @@ def faults(document: Any, kind: type[msgspec.Struct]) -> list[ProblemError]:
     """Every fault of ``document`` against the schema of ``kind``, up to MOST_FAULTS."""
     found: list[ProblemError] = []
     for error in validator(kind).iter_errors(_cut_short(document)):
-        found.extend(_explain(error))
+        found.extend(_explain(error, kind))
         if len(found) >= MOST_FAULTS:
             break
     return found[:MOST_FAULTS]
@@ -139,22 +140,30 @@ def pointer(path: list[str | int]) -> str:
     return "".join("/" + str(step).replace("~", "~0").replace("/", "~1") for step in path)
 
 
-def _explain(error: jsonschema_rs.ValidationError, unit: str = "") -> list[ProblemError]:
-    """One schema error as faults that say what would be accepted, in ``unit`` where it is a quantity's."""
+def _explain(
+    error: jsonschema_rs.ValidationError, request: type[msgspec.Struct], unit: str = ""
+) -> list[ProblemError]:
+    """An error of a ``request`` as faults that say what would be accepted, in ``unit`` where it is a quantity's."""
     kind: Any = error.kind
     path = list(error.instance_path)
     if kind.name == "anyOf":
-        return _explain_variants(kind.context, path, error.instance)
+        return _explain_variants(error, request)
     if kind.name == "additionalProperties":
+        known = list(part(request, error.schema_path[:-1])["properties"])
         return [
-            ProblemError(
-                pointer=pointer([*path, name]), detail="Unknown field: check its spelling, or leave it out."
-            )
-            for name in kind.unexpected
+            ProblemError(pointer=pointer([*path, name]), detail=_unknown(name, known))
+            for name in kind.unexpected[:MOST_FAULTS]
         ]
     if kind.name == "required":
         return [ProblemError(pointer=pointer([*path, kind.property]), detail="This field is needed here.")]
     return [ProblemError(pointer=pointer(path), detail=_detail(kind, error.message, unit))]
+
+
+def _unknown(name: str, known: list[str]) -> str:
+    near = difflib.get_close_matches(name[:MOST_ECHOED], known)
+    if near:
+        return f"Unknown field: is {' or '.join(near)} meant?"
+    return "Unknown field: check its spelling, or leave it out."
 
 
 def _detail(kind: Any, message: str, unit: str) -> str:  # noqa: PLR0911 - one sentence per keyword
@@ -183,24 +192,28 @@ def _detail(kind: Any, message: str, unit: str) -> str:  # noqa: PLR0911 - one s
             return f"{message}."
 
 
-def _faults_of_all(branches: Any) -> list[ProblemError]:
+def _faults_of_all(branches: Any, request: type[msgspec.Struct]) -> list[ProblemError]:
     """Faults that every variant finds, so that they stay whichever is picked."""
     explained = [
-        [fault for error in branch if error.kind.name != "const" for fault in _explain(error)]
+        [fault for error in branch if error.kind.name != "const" for fault in _explain(error, request)]
         for branch in branches
     ]
     return [fault for fault in explained[0] if all(fault in others for others in explained[1:])]
 
 
-def _explain_variants(branches: Any, path: list[str | int], instance: Any) -> list[ProblemError]:
+def _explain_variants(
+    union: jsonschema_rs.ValidationError, request: type[msgspec.Struct]
+) -> list[ProblemError]:
     """Faults of the one variant that a constant (a unit, a kind) picks, or which there are to pick from."""
-    members: dict[str, Any] = instance if isinstance(instance, dict) else {}
+    kind: Any = union.kind
+    branches = kind.context
+    members: dict[str, Any] = union.instance if isinstance(union.instance, dict) else {}
     constants: dict[str, Any] = {}
     for branch in branches:
         wrong = [error for error in branch if error.kind.name == "const"]
         if not wrong and members:
             unit = str(members.get("unit", ""))
-            return [fault for error in branch for fault in _explain(error, unit)]
+            return [fault for error in branch for fault in _explain(error, request, unit)]
         constants.update({str(error.kind.expected_value): error for error in wrong})
     if constants:
         field: list[str | int] = list(next(iter(constants.values())).instance_path)
@@ -208,7 +221,8 @@ def _explain_variants(branches: Any, path: list[str | int], instance: Any) -> li
         choice = ProblemError(
             pointer=pointer(field), detail=f"Must be one of {', '.join(constants)}; not {given!r}."
         )
-        return [choice, *_faults_of_all(branches)]
-    return [
-        ProblemError(pointer=pointer(path), detail='Must be an object such as {"value": 1, "unit": "…"}.')
-    ]
+        return [choice, *_faults_of_all(branches, request)]
+    member, words = variants(request, part(request, union.schema_path[:-1]))
+    example = f'"value": 1, "{member}": "{words[0]}"' if member == "unit" else f'"{member}": "{words[0]}"'
+    detail = f"Must be an object such as {{{example}}}; its {member} is one of {', '.join(words)}."
+    return [ProblemError(pointer=pointer(list(union.instance_path)), detail=detail)]
