@@ -29,8 +29,10 @@ def nearby(service: upstroke.Transport, monkeypatch: pytest.MonkeyPatch) -> None
     """Every client that the command makes talks to the service of the tests."""
 
     class Nearby(upstroke.Client):
-        def __init__(self, _: str | None = None, *, units: upstroke.Units = "us") -> None:
-            super().__init__(transport=service, units=units)
+        def __init__(
+            self, _: str | None = None, *, units: upstroke.Units = "us", language: str | None = None
+        ) -> None:
+            super().__init__(transport=service, units=units, language=language)
 
         def close(self) -> None:
             """The service goes on for other tests."""
@@ -229,6 +231,11 @@ def test_the_report_is_written_beside_the_answer(
     written = (tmp_path / name).read_bytes()
     assert written.startswith(begins)
     assert begins == b"%PDF-" or answer["calculation_id"] in written.decode()
+
+
+def test_sentences_are_in_the_language_that_is_asked_for(capsys: pytest.CaptureFixture[str]) -> None:
+    assert ask.main([*LEVEL, "--language", "es", "--json"]) == 0
+    assert "Llena el tanque" in json.loads(capsys.readouterr().out)["summary"]
 
 
 def test_a_report_that_cannot_be_written_is_said(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -88,9 +88,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 
 def _client(options: argparse.Namespace) -> Client:
-    return (
-        Client.embedded(units=options.units) if options.embedded else Client(options.url, units=options.units)
-    )
+    if options.embedded:
+        return Client.embedded(units=options.units, language=options.language)
+    return Client(options.url, units=options.units, language=options.language)
 
 
 def _given(options: argparse.Namespace) -> Facts:
@@ -234,6 +234,9 @@ def _parser() -> argparse.ArgumentParser:
         help=f"questions to ask at most (default: {MOST_QUESTIONS})",
     )
     parser.add_argument("--units", choices=("us", "si"), default="us", help="unit system of the answer")
+    parser.add_argument(
+        "--language", metavar="TAG", help="language of the answer's sentences and of the report, such as es"
+    )
     parser.add_argument(
         "--report", metavar="FILE", type=Path,
         help="also write the report to print: a page where FILE ends in .html, else a PDF",

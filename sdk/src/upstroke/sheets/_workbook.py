@@ -69,6 +69,7 @@ class _Writer:
             book,
             RESULTS,
             [*_KEYS, *inputs, _STATUS, *list(SUMMARY)[:2], RECOMMENDED, *beside, *list(SUMMARY)[2:]],
+            given=range(len(_KEYS), len(_KEYS) + len(inputs)),
         )
         self.statuses: Counter[str] = Counter()
         self.verdicts: Counter[str] = Counter()

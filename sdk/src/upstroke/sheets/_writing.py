@@ -1,9 +1,9 @@
 """Sheets that are written row by row, so that a workbook of any length takes little memory."""
 
+import math
 from collections.abc import Container, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from textwrap import wrap
 from types import TracebackType
 from typing import Any, Final, Self
 
@@ -35,6 +35,8 @@ _WIDTHS: Final = {
 """Characters that a column of ours gets, by its title, where what stands below is wider than the title."""
 _LINE: Final = 15
 """Points that a line takes. Programs don't fit the height of a row to wrapped text that they didn't write."""
+_TALLEST: Final = 409
+"""Points that a row may be high; with more, programs take the file for a damaged one."""
 _ACTIVE: Final = ("=", "+", "-", "@", "\t", "\r", "\n")
 
 
@@ -59,7 +61,7 @@ class Formats:
     tenths: Any
     hundredths: Any
 
-    def of_number(self, value: Value, title: str) -> Any:
+    def of_result(self, value: Value, title: str) -> Any:
         """How many digits of a result are shown; the cell holds all of them."""
         if isinstance(value, Quantity):
             return self.hundredths if value.unit == "in" else self.tenths
@@ -135,11 +137,22 @@ class Listing:
         titles: Sequence[str],
         last_row: int = LAST_ROW,
         *,
+        given: Container[int] = (),
         wrapped: bool = False,
     ) -> None:
-        """Begin the sheet; in a ``wrapped`` one rows grow with their text."""
+        """Begin the sheet.
+
+        Args:
+            book: the workbook that it is part of.
+            name: its name.
+            titles: of its columns.
+            last_row: the last row that it may have.
+            given: places of columns that came with the table and are shown as they came.
+            wrapped: whether rows grow with their text.
+        """
         self.titles = list(titles)
         self._widths = [_WIDTHS.get(title) or min(max(len(title), 9) + 2, _WIDEST) for title in titles]
+        self._given = given
         self._wrapped = wrapped
         self.count = 0
         self._book, self._name, self._last_row = book, name, last_row
@@ -153,9 +166,10 @@ class Listing:
             self._begin()
         formats = self._book.formats
         if self._wrapped:
-            self._sheet.set_row(self._row, _LINE * self._lines(values), formats.wrapped)
+            self._sheet.set_row(self._row, min(_LINE * self._lines(values), _TALLEST), formats.wrapped)
         for column, (title, value) in enumerate(zip(self.titles, values, strict=True)):
-            look = formats.marked if column in marked else formats.of_number(value, title)
+            look = None if column in self._given else formats.of_result(value, title)
+            look = formats.marked if column in marked else look
             write_cell(self._sheet, self._row, column, value, look)
         self._row += 1
         self.count += 1
@@ -166,8 +180,7 @@ class Listing:
 
     def _lines(self, values: Sequence[Value]) -> int:
         cells = zip(values, self._widths, strict=True)
-        lines = (len(wrap(value, width)) for value, width in cells if isinstance(value, str))
-        return max(1, *lines)
+        return max(math.ceil(len(value) / width) if isinstance(value, str) else 1 for value, width in cells)
 
     def _begin(self) -> None:
         self._sheets += 1

@@ -1,6 +1,7 @@
 """Request bodies: strict decoding, and on failure every fault at once."""
 
 import asyncio
+import difflib
 from typing import Any, TypeVar
 
 import jsonschema_rs
@@ -13,7 +14,7 @@ from upstroke_service.wording import said
 from . import problems
 from .problems import RequestProblem
 from .repeated import repeated
-from .schemas import validator
+from .schemas import part, validator, variants
 from .web import AnyRequest
 
 T = TypeVar("T", bound=msgspec.Struct)
@@ -118,7 +119,7 @@ def faults(document: Any, kind: type[msgspec.Struct]) -> list[ProblemError]:
     """Every fault of ``document`` against the schema of ``kind``, up to MOST_FAULTS."""
     found: list[ProblemError] = []
     for error in validator(kind).iter_errors(_cut_short(document)):
-        found.extend(_explain(error))
+        found.extend(_explain(error, kind))
         if len(found) >= MOST_FAULTS:
             break
     return found[:MOST_FAULTS]
@@ -138,20 +139,30 @@ def pointer(path: list[str | int]) -> str:
     return "".join("/" + str(step).replace("~", "~0").replace("/", "~1") for step in path)
 
 
-def _explain(error: jsonschema_rs.ValidationError, unit: str = "") -> list[ProblemError]:
-    """One schema error as faults that say what would be accepted, in ``unit`` where it is a quantity's."""
+def _explain(
+    error: jsonschema_rs.ValidationError, request: type[msgspec.Struct], unit: str = ""
+) -> list[ProblemError]:
+    """An error of a ``request`` as faults that say what would be accepted, in ``unit`` where it is a quantity's."""
     kind: Any = error.kind
     path = list(error.instance_path)
     if kind.name == "anyOf":
-        return _explain_variants(kind.context, path, error.instance)
+        return _explain_variants(error, request)
     if kind.name == "additionalProperties":
+        known = list(part(request, error.schema_path[:-1])["properties"])
         return [
-            ProblemError(pointer=pointer([*path, name]), detail=said("fault", "unknown_field"))
-            for name in kind.unexpected
+            ProblemError(pointer=pointer([*path, name]), detail=_unknown(name, known))
+            for name in kind.unexpected[:MOST_FAULTS]
         ]
     if kind.name == "required":
         return [ProblemError(pointer=pointer([*path, kind.property]), detail=said("fault", "needed_field"))]
     return [ProblemError(pointer=pointer(path), detail=_detail(kind, error.message, unit))]
+
+
+def _unknown(name: str, known: list[str]) -> str:
+    near = difflib.get_close_matches(name[:MOST_ECHOED], known)
+    if near:
+        return said("fault", "misspelled_field", names=f" {said('fault', 'one_or_another')} ".join(near))
+    return said("fault", "unknown_field")
 
 
 def _detail(kind: Any, message: str, unit: str) -> str:  # noqa: PLR0911 - one sentence per keyword
@@ -163,7 +174,7 @@ def _detail(kind: Any, message: str, unit: str) -> str:  # noqa: PLR0911 - one s
         case "enum":
             return said("fault", "enum", words=", ".join(map(str, kind.options)))
         case "type":
-            return said("fault", "type", types=f" {said('fault', 'type_or')} ".join(kind.types))
+            return said("fault", "type", types=f" {said('fault', 'one_or_another')} ".join(kind.types))
         case "minLength" | "minItems" | "maxLength" | "maxItems":
             return said("fault", kind.name, limit=kind.limit)
         case "pattern":
@@ -172,29 +183,36 @@ def _detail(kind: Any, message: str, unit: str) -> str:  # noqa: PLR0911 - one s
             return said("fault", "other", message=message)
 
 
-def _faults_of_all(branches: Any) -> list[ProblemError]:
+def _faults_of_all(branches: Any, request: type[msgspec.Struct]) -> list[ProblemError]:
     """Faults that every variant finds, so that they stay whichever is picked."""
     explained = [
-        [fault for error in branch if error.kind.name != "const" for fault in _explain(error)]
+        [fault for error in branch if error.kind.name != "const" for fault in _explain(error, request)]
         for branch in branches
     ]
     return [fault for fault in explained[0] if all(fault in others for others in explained[1:])]
 
 
-def _explain_variants(branches: Any, path: list[str | int], instance: Any) -> list[ProblemError]:
+def _explain_variants(
+    union: jsonschema_rs.ValidationError, request: type[msgspec.Struct]
+) -> list[ProblemError]:
     """Faults of the one variant that a constant (a unit, a kind) picks, or which there are to pick from."""
-    members: dict[str, Any] = instance if isinstance(instance, dict) else {}
+    kind: Any = union.kind
+    branches = kind.context
+    members: dict[str, Any] = union.instance if isinstance(union.instance, dict) else {}
     constants: dict[str, Any] = {}
     for branch in branches:
         wrong = [error for error in branch if error.kind.name == "const"]
         if not wrong and members:
             unit = str(members.get("unit", ""))
-            return [fault for error in branch for fault in _explain(error, unit)]
+            return [fault for error in branch for fault in _explain(error, request, unit)]
         constants.update({str(error.kind.expected_value): error for error in wrong})
     if constants:
         field: list[str | int] = list(next(iter(constants.values())).instance_path)
         given = str(members.get(str(field[-1])))[:MOST_ECHOED]
         detail = said("fault", "enum_not", words=", ".join(constants), given=repr(given))
         choice = ProblemError(pointer=pointer(field), detail=detail)
-        return [choice, *_faults_of_all(branches)]
-    return [ProblemError(pointer=pointer(path), detail=said("fault", "quantity"))]
+        return [choice, *_faults_of_all(branches, request)]
+    member, words = variants(request, part(request, union.schema_path[:-1]))
+    example = f'"value": 1, "{member}": "{words[0]}"' if member == "unit" else f'"{member}": "{words[0]}"'
+    detail = said("fault", "bare_value", example=f"{{{example}}}", member=member, words=", ".join(words))
+    return [ProblemError(pointer=pointer(list(union.instance_path)), detail=detail)]
