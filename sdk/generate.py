@@ -210,7 +210,7 @@ def _told(operation: Schema) -> Schema:
 
 def _parameters(operation: Schema) -> Iterator[tuple[str, Schema, tuple[str, ...]]]:
     """The facts in the query of a formula: name, parameter, and the units of a quantity."""
-    given = {parameter["name"]: parameter for parameter in operation["parameters"]}
+    given = {one["name"]: one for one in operation["parameters"] if one["in"] == "query"}
     for name, parameter in given.items():
         unit = given.get(f"{name}_unit")
         # How it answers is the client's business.

@@ -98,7 +98,7 @@ def test_whatever_is_wrong_with_a_key_the_answer_is_the_same(
     assert shown(answer) == shown(service.post("/v1/sizings", SITE, **WRONG["unknown"]))
 
 
-@pytest.mark.parametrize("path", ["/v1/sizings", "/v1/nothing", "/nothing", "//v1/units", "/V1/units", "/"])
+@pytest.mark.parametrize("path", ["/v1/sizings", "/v1/nothing", "/nothing", "//v1/units", "/V1/units"])
 def test_who_shows_nothing_does_not_even_learn_what_exists(path: str, service: Service) -> None:
     answer = service.get(path)
     assert (answer.status_code, answer.json()["code"]) == (401, "unauthenticated")

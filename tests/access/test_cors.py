@@ -70,12 +70,12 @@ def test_a_page_of_any_other_site_gets_no_permission(origin: str, service: Servi
         assert asked.status_code == 204
     for answer in (asked, service.post("/v1/sizings", SITE, Origin=origin)):
         assert permissions(answer) == {}
-        assert answer.headers["vary"] == "Origin"
+        assert "Origin" in answer.headers["vary"].split(", ")
 
 
 @pytest.mark.parametrize("headers", [{}, {"Origin": ALLOWED}, {"Origin": "https://elsewhere.example"}])
 def test_caches_keep_the_answers_to_each_site_apart(headers: dict[str, str], service: Service) -> None:
-    assert service.get("/v1/units", **headers).headers["vary"] == "Origin"
+    assert "Origin" in service.get("/v1/units", **headers).headers["vary"].split(", ")
 
 
 def test_credentials_of_the_browser_are_never_allowed(service: Service) -> None:
@@ -92,7 +92,7 @@ def test_without_allowed_sites_nothing_is_said_of_them() -> None:
     service = start()
     for answer in (preflight(service, ALLOWED), service.get("/v1/units", Origin=ALLOWED)):
         assert permissions(answer) == {}
-        assert "vary" not in answer.headers
+        assert "Origin" not in answer.headers.get("vary", "")
 
 
 def test_a_plain_options_request_is_no_question_of_a_browser(service: Service) -> None:

@@ -10,6 +10,7 @@ from tests.service.in_process import Service, start
 from tests.service.sites import SITE
 
 from upstroke_service.api.security_headers import secure
+from upstroke_service.report.render import style_source
 from upstroke_service.settings import Quota
 
 ANSWERS = {
@@ -68,7 +69,9 @@ def test_a_page_may_load_what_the_service_serves_and_nothing_else() -> None:
     allowed = {
         name: policy.pop(name) for name in ("script-src", "style-src", "img-src", "font-src", "connect-src")
     }
-    assert set(allowed.values()) == {"'self'"}
+    # Of styles also the one that reports have inside.
+    assert set(allowed.values()) == {"'self'", f"'self' {style_source()}"}
+    assert allowed["script-src"] == "'self'"
     assert set(policy) == {"default-src", "base-uri", "form-action", "frame-ancestors"}
     assert set(policy.values()) == {"'none'"}
 

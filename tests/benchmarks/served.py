@@ -10,7 +10,7 @@ from upstroke_service.api.app import create_app
 from upstroke_service.api.compute import Context
 from upstroke_service.api.lineups import load_catalogues
 from upstroke_service.api.operation import quotes
-from upstroke_service.api.resources import JSON
+from upstroke_service.api.responses import JSON
 from upstroke_service.api.style import style
 from upstroke_service.api.web import AnyRequest
 from upstroke_service.contract.answers import Sizing

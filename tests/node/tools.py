@@ -18,6 +18,7 @@ STAMP = MODULES / ".stamp"
 LINTER = "@redocly/cli/bin/cli.js"
 TYPES = "openapi-typescript/bin/cli.js"
 COMPILER = "typescript/bin/tsc"
+ACCESSIBILITY = "axe-core/axe.min.js"
 QUIET = ("--no-audit", "--no-fund", "--no-update-notifier", "--ignore-scripts", "--loglevel=error")
 SECONDS = 300.0
 
@@ -27,6 +28,13 @@ def run(tool: str | Path, *arguments: str | Path, folder: Path = FOLDER) -> subp
     if missing := _missing():
         _give_up(missing)
     return _node(MODULES / tool, *arguments, folder=folder)
+
+
+def script(path: str) -> str:
+    """The text of an installed package's file, for a browser to run."""
+    if missing := _missing():
+        _give_up(missing)
+    return (MODULES / path).read_text("utf-8")
 
 
 def relock() -> None:

@@ -16,6 +16,7 @@ from upstroke_service.settings import Settings
 
 CLIENTS = 8
 DRAIN_SECONDS = 1.0
+LAST_MOMENT = 0.25  # s that a connection may wait in the queue of the socket
 
 
 def test_a_process_about_to_end_is_not_ready_but_lives_and_answers() -> None:
@@ -46,8 +47,8 @@ def test_its_connections_end_with_the_next_answer() -> None:
 async def _load(process: Process) -> tuple[list[httpx.Response], int]:
     """What all requests got that were sent over kept connections until new ones were refused.
 
-    A request that is begun after the time of draining may reach a socket that is being closed: nobody
-    accepted it. Any other that is cut off fails the test.
+    A request that is begun after the time of draining, or in its last moment, may reach a socket that is being
+    closed: nobody accepted it. Any other that is cut off fails the test.
     """
     answers: list[httpx.Response] = []
     stops_accepting = float("inf")
@@ -60,7 +61,7 @@ async def _load(process: Process) -> tuple[list[httpx.Response], int]:
         except httpx.ConnectError:
             assert stops_accepting < float("inf")
         except (httpx.RemoteProtocolError, httpx.ReadError):
-            assert begun >= stops_accepting
+            assert begun >= stops_accepting - LAST_MOMENT
         return None
 
     async def ask() -> None:

@@ -29,8 +29,10 @@ def nearby(service: upstroke.Transport, monkeypatch: pytest.MonkeyPatch) -> None
     """Every client that the command makes talks to the service of the tests."""
 
     class Nearby(upstroke.Client):
-        def __init__(self, _: str | None = None, *, units: upstroke.Units = "us") -> None:
-            super().__init__(transport=service, units=units)
+        def __init__(
+            self, _: str | None = None, *, units: upstroke.Units = "us", language: str | None = None
+        ) -> None:
+            super().__init__(transport=service, units=units, language=language)
 
         def close(self) -> None:
             """The service goes on for other tests."""
@@ -217,6 +219,28 @@ def test_a_faulty_option_is_refused(options: list[str]) -> None:
         ask.main(options)
 
     assert ended.value.code == 2
+
+
+@pytest.mark.parametrize(("name", "begins"), [("pump.pdf", b"%PDF-"), ("pump.HTML", b"<!DOCTYPE html>")])
+def test_the_report_is_written_beside_the_answer(
+    name: str, begins: bytes, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert ask.main(["--no-questions", "--json", "--report", str(tmp_path / name), *LEVEL]) == 0
+
+    answer = json.loads(capsys.readouterr().out)
+    written = (tmp_path / name).read_bytes()
+    assert written.startswith(begins)
+    assert begins == b"%PDF-" or answer["calculation_id"] in written.decode()
+
+
+def test_sentences_are_in_the_language_that_is_asked_for(capsys: pytest.CaptureFixture[str]) -> None:
+    assert ask.main([*LEVEL, "--language", "es", "--json"]) == 0
+    assert "Llena el tanque" in json.loads(capsys.readouterr().out)["summary"]
+
+
+def test_a_report_that_cannot_be_written_is_said(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert ask.main(["--no-questions", "--report", str(tmp_path / "none" / "a.pdf"), *LEVEL]) == 1
+    assert "none" in capsys.readouterr().err
 
 
 def test_it_runs_as_a_module(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:

@@ -173,6 +173,34 @@ def test_a_wrong_unit_does_not_hide_what_is_wrong_in_every_unit() -> None:
     }
 
 
+@pytest.mark.parametrize(
+    ("field", "meant"),
+    [
+        ("/well/static_watr_level", "is static_water_level meant?"),
+        ("/tank/volume", "is air_volume or total_volume meant?"),
+        ("/presures", "is pressures meant?"),
+        ("/tank/colour", "check its spelling, or leave it out."),
+    ],
+)
+def test_a_misspelled_field_is_told_which_field_may_be_meant(field: str, meant: str) -> None:
+    assert faults_of(changed({field: 1})) == {field: f"Unknown field: {meant}"}
+
+
+@pytest.mark.parametrize("given", [60, "60 ft", True, [60, "ft"]])
+def test_a_bare_number_or_text_is_told_how_a_quantity_is_stated(given: object) -> None:
+    assert faults_of(changed({"/well/static_water_level": given})) == {
+        "/well/static_water_level": 'Must be an object such as {"value": 1, "unit": "ft"}; '
+        "its unit is one of ft, in, m, cm, mm."
+    }
+
+
+def test_where_there_are_kinds_to_choose_from_they_are_named_and_not_units() -> None:
+    assert faults_of(changed({"/site/supply": "pressure switch"})) == {
+        "/site/supply": 'Must be an object such as {"kind": "pressure_switch"}; '
+        "its kind is one of pressure_switch, constant_pressure."
+    }
+
+
 def test_faults_of_a_callers_own_cylinder_name_its_place_in_the_list() -> None:
     faulty = {**CYLINDER, "id": "other", "bore": psi(1)}
     del faulty["stroke"]

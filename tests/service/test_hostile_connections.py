@@ -51,7 +51,7 @@ PROBLEMS = {
     "a long address": ((head("GET", "/" + "a" * 20_000, [CLOSE]),), 414, "uri-too-long"),
     "two hosts": ((head("GET", "/livez", ["Host: other.test", CLOSE]),), 400, "unreadable-header"),
     "an odd method": ((head("BREW", "/v1/units", [CLOSE]),), 405, "method-not-allowed"),
-    "a tunnel": ((head("CONNECT", "other.test:443", [CLOSE]),), 404, "not-found"),
+    "a tunnel": ((head("CONNECT", "other.test:443", [CLOSE]),), 405, "method-not-allowed"),
     "all of the server": ((head("OPTIONS", "*", [CLOSE]),), 404, "not-found"),
     "the folder above": ((head("GET", "/../../etc/passwd", [CLOSE]),), 404, "not-found"),
     "an escape that is none": ((head("GET", "/v1/catalogues/%zz%00", [CLOSE]),), 404, "not-found"),

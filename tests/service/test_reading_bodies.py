@@ -135,7 +135,7 @@ def test_the_limit_is_a_setting() -> None:
 
 @EVERY_CALCULATION
 def test_a_client_that_does_not_take_json_gets_a_406(path: str) -> None:
-    response = SERVICE.post(path, SITE, Accept="text/html, application/xml;q=0.9")
+    response = SERVICE.post(path, SITE, Accept="image/png, application/xml;q=0.9")
 
     assert response.status_code == 406
     assert response.json()["code"] == "not-acceptable"
@@ -147,7 +147,7 @@ def test_a_client_may_say_what_it_takes_in_several_headers_or_leave_it_open() ->
 
 
 @pytest.mark.parametrize(
-    "accept", ["*/*", JSON, "application/*", "text/html, application/json;q=0.5", "text/html,*/*;q=0.1"]
+    "accept", ["*/*", JSON, "application/*", "image/png, application/json;q=0.5", "image/png,*/*;q=0.1"]
 )
 def test_a_client_that_takes_json_among_others_gets_it(accept: str) -> None:
     response = SERVICE.post(PATH, SITE, Accept=accept)

@@ -2,7 +2,7 @@
 
 import pytest
 
-from upstroke_service.api.style import Kind, duration, style
+from upstroke_service.api.style import Kind, style
 from upstroke_service.contract.quantities import (
     OUTPUTS,
     Exertion,
@@ -74,4 +74,4 @@ DURATIONS = {
 
 @pytest.mark.parametrize(("seconds", "text"), DURATIONS.items())
 def test_a_duration_reads_as_people_say_it(seconds: float, text: str) -> None:
-    assert text == duration(seconds)
+    assert text == style("us", "en").duration(seconds)

@@ -9,7 +9,21 @@ from . import _configuration as configuration
 from ._batches import Batch, BatchLine, Detail
 from ._caller import Caller
 from ._errors import TransportError
-from ._exchange import Call, Reply, Units, answer, calculation, lines, part, question, reading
+from ._exchange import (
+    Call,
+    Form,
+    Paper,
+    Reply,
+    Units,
+    answer,
+    calculation,
+    lines,
+    part,
+    printed,
+    printing,
+    question,
+    reading,
+)
 from ._facts import Facts
 from ._figures import Figure
 from ._models import (
@@ -97,6 +111,7 @@ class AsyncClient:
         *,
         api_key: str | None = None,
         units: Units = "us",
+        language: str | None = None,
         timeout: float | None = None,
         retries: int = 2,
         transport: AsyncTransport | None = None,
@@ -109,6 +124,8 @@ class AsyncClient:
             api_key: key or token that the service asks for; where it is None, what the environment variable
                 UPSTROKE_API_KEY holds, if anything. It is sent with every call and shown nowhere.
             units: unit system of the answers, unless a call says otherwise.
+            language: language of the sentences, such as 'en' or 'es'; where it is None, what the environment
+                variable UPSTROKE_LANGUAGE holds, or else the service's own.
             timeout: seconds that each step of a call may take, such as connecting or waiting for bytes; where
                 it is None, what the environment variable UPSTROKE_TIMEOUT holds, or else 10.
             retries: how often a call is repeated where nobody answers or the service is busy.
@@ -117,7 +134,7 @@ class AsyncClient:
         Raises:
             ValueError: where one of these can't be used.
         """
-        self._caller = Caller(configuration.key(api_key), retries)
+        self._caller = Caller(configuration.key(api_key), configuration.language(language), retries)
         if transport is None:
             # Imported here because httpx takes longer to import than all the rest together.
             from ._httpx import AsyncHttpxTransport  # noqa: PLC0415
@@ -129,7 +146,13 @@ class AsyncClient:
         self._units: Units = units
 
     @classmethod
-    def embedded(cls, *, catalogues: Sequence[str | PathLike[str]] = (), units: Units = "us") -> Self:
+    def embedded(
+        cls,
+        *,
+        catalogues: Sequence[str | PathLike[str]] = (),
+        units: Units = "us",
+        language: str | None = None,
+    ) -> Self:
         """A client of a service in this very process: nothing has to run, and the answers are the same.
 
         It takes the package upstroke-service, and some seconds to start.
@@ -138,13 +161,14 @@ class AsyncClient:
             catalogues: catalogue files, the first of which is the default; without any, the service's invented
                 demo catalogue.
             units: unit system of the answers, unless a call says otherwise.
+            language: language of the sentences, as of any client.
 
         Raises:
             UpstrokeError: where the service is not installed or a catalogue can't be used.
         """
         from ._embedded import AsyncInProcess  # noqa: PLC0415 - few need it, and it takes long to import
 
-        return cls(api_key="", units=units, transport=AsyncInProcess(catalogues))
+        return cls(api_key="", units=units, language=language, transport=AsyncInProcess(catalogues))
 
     async def __aenter__(self) -> Self:
         """The client itself."""
@@ -206,6 +230,20 @@ class AsyncClient:
                 yield line
             if progress is not None:
                 progress(batch.answered)
+
+    async def report(
+        self,
+        request: SizingRequest | Mapping[str, object] | None = None,
+        /,
+        *,
+        form: Form = "pdf",
+        paper: Paper | None = None,
+        units: Units | None = None,
+        **facts: Unpack[SizingFacts],
+    ) -> bytes:
+        """The same as a document to print, as 'pdf' or 'html', on 'letter' or 'a4'."""
+        call = printing(SIZE_PUMP, request, facts, units or self._units, form, paper)
+        return printed(await self._send(call))
 
     async def lift_budgets(
         self,

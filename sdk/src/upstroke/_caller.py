@@ -58,12 +58,13 @@ class Exchange:
 
 
 class Caller:
-    """Puts the caller's name, its key if it has one, and an id on every call."""
+    """Puts the caller's name, its key and language if it has any, and an id on every call."""
 
-    def __init__(self, key: str, retries: int) -> None:
-        """Show ``key`` unless it is empty, and repeat a call at most ``retries`` times."""
+    def __init__(self, key: str, language: str, retries: int) -> None:
+        """Show ``key`` and ask for ``language`` unless empty, and repeat a call at most ``retries`` times."""
         authorization = {"authorization": f"Bearer {key}"} if key else {}
-        self._headers: Mapping[str, str] = {"user-agent": _USER_AGENT, **authorization}
+        spoken = {"accept-language": language} if language else {}
+        self._headers: Mapping[str, str] = {"user-agent": _USER_AGENT, **authorization, **spoken}
         self._retries = retries
 
     def begin(self, call: Call, *, once: bool = False) -> Exchange:

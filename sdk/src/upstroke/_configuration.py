@@ -1,12 +1,14 @@
 """What a client is set to: its arguments, or else the environment."""
 
 import os
+import re
 from math import isfinite
 from typing import Final
 
 ADDRESS_VARIABLE: Final = "UPSTROKE_URL"
 KEY_VARIABLE: Final = "UPSTROKE_API_KEY"
 TIMEOUT_VARIABLE: Final = "UPSTROKE_TIMEOUT"
+LANGUAGE_VARIABLE: Final = "UPSTROKE_LANGUAGE"
 
 _ADDRESS: Final = "http://127.0.0.1:8080"
 _TIMEOUT: Final = 10.0
@@ -26,6 +28,18 @@ def key(given: str | None) -> str:
     chosen = os.environ.get(KEY_VARIABLE, "") if given is None else given
     if not (chosen.isascii() and chosen.isprintable()) or " " in chosen:
         raise ValueError("an API key has letters, digits and signs of ASCII only, without spaces")
+    return chosen
+
+
+def language(given: str | None) -> str:
+    """The language to ask for, such as 'es' or 'es-MX'; empty for the service's own.
+
+    Raises:
+        ValueError: where it is no name of a language.
+    """
+    chosen = os.environ.get(LANGUAGE_VARIABLE, "") if given is None else given
+    if chosen and not re.fullmatch(r"[A-Za-z]{1,8}(-[A-Za-z0-9]{1,8})*", chosen):
+        raise ValueError(f"{chosen!r} is no language such as 'en' or 'es-MX'")
     return chosen
 
 

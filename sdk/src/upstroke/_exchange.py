@@ -2,8 +2,8 @@
 
 import time
 from collections.abc import Mapping
-from dataclasses import dataclass, field
-from typing import Literal, TypeAlias
+from dataclasses import dataclass, field, replace
+from typing import Final, Literal, TypeAlias
 from urllib.parse import quote
 
 import msgspec
@@ -25,6 +25,9 @@ from ._operations import Answer, Calculation, Formula, InLines, Operation
 from ._quantity import Quantity
 
 Units: TypeAlias = Literal["us", "si"]
+Form: TypeAlias = Literal["pdf", "html"]
+Paper: TypeAlias = Literal["letter", "a4"]
+_FORMS: Final[dict[Form, str]] = {"pdf": "application/pdf", "html": "text/html"}
 
 _ERRORS: dict[int, type[ApiError]] = {
     400: InvalidRequestError,
@@ -104,6 +107,38 @@ def part(operation: InLines, reply: Reply) -> BatchPart:
     if found.cut is not None and not found.lines:
         raise _error(Reply(found.cut.status, reply.headers, msgspec.json.encode(found.cut)))
     return found
+
+
+def printing(
+    operation: Calculation[Answer],
+    request: Facts | None,
+    facts: Mapping[str, object],
+    units: Units,
+    form: Form,
+    paper: Paper | None,
+) -> Call:
+    """The call of a calculation whose answer is to be printed; arguments as those of ``calculation``.
+
+    Raises:
+        FactError: where a quantity can't be read.
+    """
+    call = calculation(operation, request, facts, units)
+    return replace(
+        call,
+        query={**call.query, **({"paper": paper} if paper else {})},
+        headers={**call.headers, "accept": _FORMS[form]},
+    )
+
+
+def printed(reply: Reply) -> bytes:
+    """The document that a reply holds.
+
+    Raises:
+        ApiError: where it holds none; the subclass tells why.
+    """
+    if reply.status != 200:  # noqa: PLR2004 - the one status of every answer
+        raise _error(reply)
+    return reply.body
 
 
 def reading(operation: Operation[Answer], units: Units | None = None, **path_values: str) -> Call:

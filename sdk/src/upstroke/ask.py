@@ -14,6 +14,7 @@ import argparse
 import io
 import sys
 from collections.abc import Iterator, Mapping, Sequence
+from pathlib import Path
 from typing import Final
 
 import msgspec
@@ -21,6 +22,7 @@ import msgspec
 from ._client import Client
 from ._entries import Kind, kind_of, read_entry, with_fact
 from ._errors import FactError, InvalidRequestError, UpstrokeError
+from ._exchange import Form
 from ._layout import paragraph
 from ._models import Question, Sizing
 from ._report import render
@@ -69,7 +71,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
         facts = _given(options)
         with _client(options) as client:
             asking = sys.stdin.isatty() if options.questions is None else options.questions
-            sizing = _asked(client, facts, options.most) if asking else client.size(facts)
+            facts, sizing = _asked(client, facts, options.most) if asking else (facts, client.size(facts))
+            if options.report is not None:
+                form: Form = "html" if options.report.suffix.lower() in {".html", ".htm"} else "pdf"
+                options.report.write_bytes(client.report(facts, form=form))
     except (UpstrokeError, OSError, ValueError, msgspec.MsgspecError) as error:
         _say(f"upstroke: {error}")
         return 1
@@ -83,9 +88,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 
 def _client(options: argparse.Namespace) -> Client:
-    return (
-        Client.embedded(units=options.units) if options.embedded else Client(options.url, units=options.units)
-    )
+    if options.embedded:
+        return Client.embedded(units=options.units, language=options.language)
+    return Client(options.url, units=options.units, language=options.language)
 
 
 def _given(options: argparse.Namespace) -> Facts:
@@ -106,8 +111,8 @@ def _given(options: argparse.Namespace) -> Facts:
     return facts
 
 
-def _asked(client: Client, facts: Facts, most: int) -> Sizing:
-    """The sizing after what the person answered."""
+def _asked(client: Client, facts: Facts, most: int) -> tuple[Facts, Sizing]:
+    """Facts and sizing after what the person answered."""
     sizing = client.size(facts)
     asked: set[str] = set()
     _say("Answer with a value and its unit, or a word. Enter: not known. A full stop: enough questions.\n")
@@ -119,7 +124,7 @@ def _asked(client: Client, facts: Facts, most: int) -> Sizing:
             facts, sizing = _answered(client, facts, sizing, question)
     except _EnoughError:
         _say("")
-    return sizing
+    return facts, sizing
 
 
 def _next(sizing: Sizing, asked: set[str]) -> Question | None:
@@ -229,6 +234,13 @@ def _parser() -> argparse.ArgumentParser:
         help=f"questions to ask at most (default: {MOST_QUESTIONS})",
     )
     parser.add_argument("--units", choices=("us", "si"), default="us", help="unit system of the answer")
+    parser.add_argument(
+        "--language", metavar="TAG", help="language of the answer's sentences and of the report, such as es"
+    )
+    parser.add_argument(
+        "--report", metavar="FILE", type=Path,
+        help="also write the report to print: a page where FILE ends in .html, else a PDF",
+    )  # fmt: skip
     parser.add_argument("--json", action="store_true", help="print the whole answer as JSON")
     return parser
 

@@ -69,12 +69,13 @@ class _Writer:
             book,
             RESULTS,
             [*_KEYS, *inputs, _STATUS, *list(SUMMARY)[:2], RECOMMENDED, *beside, *list(SUMMARY)[2:]],
+            given=range(len(_KEYS), len(_KEYS) + len(inputs)),
         )
         self.statuses: Counter[str] = Counter()
         self.verdicts: Counter[str] = Counter()
         self._candidates = Listing(book, "Candidates", [*_KEYS, "Rank", RECOMMENDED, *titles.values()])
-        self._notes = Listing(book, "Assumptions and cautions", [*_KEYS, *_NOTE])
-        self._faults = Listing(book, "Unreadable cells", _FAULT)
+        self._notes = Listing(book, "Assumptions and cautions", [*_KEYS, *_NOTE], wrapped=True)
+        self._faults = Listing(book, "Unreadable cells", _FAULT, wrapped=True)
         self._table, self._sheet = table, sheet
         self._said: dict[str, None] = {}
 

@@ -9,6 +9,7 @@ from litestar.types import ASGIApp, HTTPScope, Message, Receive, Scope, Send
 from upstroke_service.keys import PREFIX, SCOPES, Key, read_keys, valid_key
 from upstroke_service.settings import Settings, SettingsError, is_loopback
 from upstroke_service.watched import Watched
+from upstroke_service.wording import said
 
 from . import problems
 from .callers import Caller, headers_of
@@ -18,10 +19,10 @@ CALCULATE, READ, FORMULAS = SCOPES
 PROBES = frozenset({"/livez", "/readyz"})
 """Addresses that tell whoever runs the service how it is doing: never refused, and never counted."""
 
-OPEN = PROBES | {"/openapi.json", "/docs"}
+OPEN = PROBES | {"/", "/openapi.json", "/docs"}
 """Addresses that answer everyone; all others need a scope, so that a new one is never open by oversight."""
 
-OPEN_FOLDERS = ("/problems/", "/docs/")
+OPEN_FOLDERS = ("/problems/", "/docs/", "/quote/")
 """Folders of pages that answer everyone."""
 
 FORMULA_FOLDER = "/v1/formulas/"
@@ -123,7 +124,7 @@ def guard(app: ASGIApp, entrance: Gate | None, keyless: frozenset[str]) -> ASGIA
         else:
             needed = opening[0]
             challenge = f'{_REALM}, error="insufficient_scope", scope="{needed}"'
-            detail = f"This key or token lacks the scope '{needed}'. Whoever runs the service can grant it."
+            detail = said("fault", "scope", scope=needed)
             await problems.refuse(scope, send, "forbidden", detail, {"WWW-Authenticate": challenge})
 
     return wrapped
@@ -152,7 +153,7 @@ async def _caller(entrance: Gate, shown: list[bytes]) -> Caller | None:
 async def _refuse_unknown(scope: HTTPScope, send: Send, *, shown: bool) -> None:
     # RFC 6750, 3.1: who showed nothing is not told of an error.
     challenge = f'{_REALM}, error="invalid_token"' if shown else _REALM
-    detail = "Send a valid key or token as Authorization: Bearer KEY."
+    detail = said("fault", "credential")
     await problems.refuse(scope, send, "unauthenticated", detail, {"WWW-Authenticate": challenge})
 
 

@@ -12,12 +12,13 @@ from litestar.types import ASGIApp
 from upstroke_service import logs
 from upstroke_service.settings import Settings
 
-from . import documentation, metrics, problems
+from . import documentation, metrics, problems, quote_pages
 from .access import gate, guard
 from .batches import Places
 from .cors import allow_origins
 from .document import document
 from .draining import Draining, end_connections
+from .languages import speak
 from .lineups import load_catalogues
 from .middleware import answer_head
 from .observing import identify
@@ -50,7 +51,7 @@ def create_app(
     metrics.state_build()
     entrance, requests = gate(chosen), counter(chosen)
     routed: ASGIApp = Litestar(
-        route_handlers=[*HANDLERS, *PAGES, *beside],
+        route_handlers=[*HANDLERS, *PAGES, *quote_pages.QUOTE_PAGES, *beside],
         before_request=require_known_query,
         exception_handlers={
             problems.RequestProblem: problems.on_request_problem,
@@ -67,6 +68,7 @@ def create_app(
                 "catalogues": load_catalogues(chosen),
                 "openapi": msgspec.json.encode(contract),
                 "pages": documentation.pages(contract),
+                "quote_form": quote_pages.files(),
                 "draining": ending,
                 "spans": traced,
                 "settings": chosen,
@@ -86,5 +88,5 @@ def create_app(
     shared = shed(guarded, most_open=chosen.most_open)
     announced = end_connections(limit_head(shared), ending)
     # Outside all that refuses, so that pages of allowed sites can read the refusal.
-    permitted = allow_origins(announced, chosen.cors_origins)
+    permitted = allow_origins(speak(announced), chosen.cors_origins)
     return identify(secure(permitted, chosen.only_https_for), traced)

@@ -6,6 +6,8 @@ from typing import Final
 
 from litestar.types import Receive
 
+from upstroke_service.wording import said
+
 from . import problems
 from .batch_lines import Line
 from .problems import RequestProblem
@@ -92,8 +94,9 @@ class ArrivingLines:
     def _add(self, piece: bytes, *, last: bool) -> None:
         self._left -= len(piece)
         if self._left < 0:
-            detail = "The body of this batch is larger than a batch may be. Send the rest as another one."
-            self.fault = RequestProblem("body-too-large", detail, headers=problems.CLOSE)
+            self.fault = RequestProblem(
+                "body-too-large", said("batch", "body_too_large"), headers=problems.CLOSE
+            )
             self._ended = True
             return
         first, *others = piece.split(b"\n")

@@ -9,6 +9,7 @@ from upstroke_service.contract.facts import Answer
 from upstroke_service.contract.problems import ProblemError
 from upstroke_service.contract.quantities import Quantity
 from upstroke_service.sizing import defaults
+from upstroke_service.wording import said
 
 from .bounds import to_si
 from .problems import RequestProblem
@@ -64,8 +65,9 @@ class Reading:
         """Note an assumption, once for each missing fact."""
         self.assumed.setdefault(pointer or field, Assumed(field, pointer or field, value, other))
 
-    def contradict(self, detail: str, *pointers: str) -> None:
-        """Note that the facts at ``pointers`` can't all be true."""
+    def contradict(self, code: str, *pointers: str, **words: str) -> None:
+        """Note that the facts at ``pointers`` can't all be true; ``code`` has a wording, with ``words`` in it."""
+        detail = said("contradiction", code, **words)
         self.contradictions.extend(ProblemError(pointer=pointer, detail=detail) for pointer in pointers)
 
     def close(self) -> None:
@@ -73,7 +75,7 @@ class Reading:
         if self.contradictions:
             raise RequestProblem(
                 "contradictory-facts",
-                "Some of the facts given can't all be true; see errors.",
+                said("fault", "contradictory"),
                 self.contradictions,
             )
 

@@ -19,7 +19,7 @@ from upstroke_service.contract.batches import (
     SizedLineInFull,
 )
 from upstroke_service.contract.requests import SizingRequest
-from upstroke_service.wording import LANGUAGES, wording
+from upstroke_service.wording import said
 
 from . import bodies, problems, sizings
 from .compact import size_compactly
@@ -73,7 +73,7 @@ def defaults_in(line: Line) -> dict[str, Any] | None:
         return None
     shared = document.pop(DEFAULTS)
     if document:
-        raise RequestProblem("invalid-field", "A line with defaults holds nothing else.")
+        raise RequestProblem("invalid-field", said("batch", "only_defaults"))
     try:
         bodies.filled(shared, SizingRequest)
     except RequestProblem as problem:
@@ -81,7 +81,9 @@ def defaults_in(line: Line) -> dict[str, Any] | None:
             msgspec.structs.replace(error, pointer=f"/{DEFAULTS}{error.pointer}")
             for error in problem.errors or ()
         ]
-        raise RequestProblem(problem.code, f"In the defaults: {problem.detail}", for_all) from None
+        raise RequestProblem(
+            problem.code, said("batch", "in_defaults", fault=problem.detail), for_all
+        ) from None
     found: dict[str, Any] = shared
     return found
 
@@ -125,14 +127,14 @@ def cut(number: int, problem: RequestProblem, batch: Batch) -> bytes:
 
 def end(sized: int, refused: int) -> bytes:
     """The last line of a batch that is complete."""
-    scope = wording(LANGUAGES[0]).say("general", "scope")
+    scope = said("general", "scope")
     counts = BatchCounts(sized=sized, refused=refused)
     return _ENCODER.encode_lines([BatchEnd(end=counts, model_version=MODEL_VERSION, scope=scope)])
 
 
 def _kept(line: Line, batch: Batch) -> bytes:
     if line.content is None:
-        raise RequestProblem("body-too-large", f"A line of a batch may have {batch.longest_line} bytes.")
+        raise RequestProblem("body-too-large", said("batch", "long_line", bytes=batch.longest_line))
     return line.content
 
 
@@ -183,4 +185,4 @@ def _in_full(request: SizingRequest, batch: Batch) -> Sizing | RequestProblem:
 
 def _defect(error: Exception) -> RequestProblem:
     structlog.get_logger().error("unhandled_error", error=type(error).__name__, places=logs.places(error))
-    return RequestProblem("internal-error", wording(LANGUAGES[0]).say("problem", "internal-error.about"))
+    return RequestProblem("internal-error", said("problem", "internal-error.about"))

@@ -12,7 +12,7 @@ from litestar.types import Receive, Scope, Send
 from upstroke_service.contract import batches as contract
 from upstroke_service.contract.requests import SizingRequest
 from upstroke_service.settings import Settings
-from upstroke_service.wording import LANGUAGES
+from upstroke_service.wording import said
 
 from . import bodies
 from .arriving import ArrivingLines
@@ -22,7 +22,7 @@ from .observing import calculating, template
 from .operation import Operation
 from .problems import CLOSE, RequestProblem
 from .rate_limits import Allowance
-from .responses import accepted_of, context_of
+from .responses import context_of, preferred
 from .shedding import Work
 from .tracing import Spans
 from .web import AnyRequest
@@ -32,9 +32,6 @@ MEDIA_TYPES: Final = ("application/x-ndjson", "application/jsonl")
 
 AT_ONCE: Final = {"compact": 256, "full": 8}
 """Lines that are answered together, in about the time of a few sizings: others wait no longer for their turn."""
-
-_FULL = "The service answers as many batches as it can. Try again after the time that Retry-After names."
-_REST = "Send the lines from this one on as another batch."
 
 
 class Places:
@@ -48,7 +45,7 @@ class Places:
     def taken(self) -> Generator[None]:
         """Take a place as long as this lasts. Raises RequestProblem 'overloaded' where none is free."""
         if not self._free:
-            raise RequestProblem("overloaded", _FULL, headers={"Retry-After": "5"})
+            raise RequestProblem("overloaded", said("batch", "busy"), headers={"Retry-After": "5"})
         self._free -= 1
         try:
             yield
@@ -103,7 +100,7 @@ class BatchResponse(Response[bytes]):
 
     async def _answer(self, arriving: ArrivingLines, send: Send) -> None:
         lines = await self._first(arriving)
-        headers = {"Content-Type": self._type, "Cache-Control": "no-store", "Content-Language": LANGUAGES[0]}
+        headers = {"Content-Type": self._type, "Cache-Control": "no-store"}
         encoded = [(name.lower().encode(), value.encode()) for name, value in headers.items()]
         await send({"type": "http.response.start", "status": 200, "headers": encoded})
         try:
@@ -127,7 +124,7 @@ class BatchResponse(Response[bytes]):
         try:
             return await arriving.next_lines(AT_ONCE[self._batch.detail], patience)
         except TimeoutError:
-            detail = f"The next line of a batch has to arrive within {patience} seconds."
+            detail = said("batch", "slow_line", seconds=patience)
             raise RequestProblem("slow-body", detail, headers=CLOSE) from None
 
     async def _answer_all(self, lines: list[Line], arriving: ArrivingLines, send: Send) -> bytes:
@@ -158,13 +155,12 @@ class BatchResponse(Response[bytes]):
         yield _ending() if self._draining.begun else None
         while True:
             if time.monotonic() > ends:
-                detail = f"A batch may take {self._settings.longest_batch} seconds. {_REST}"
-                yield RequestProblem("slow-body", detail)
+                detail = said("batch", "too_long", seconds=self._settings.longest_batch)
+                yield RequestProblem("slow-body", f"{detail} {said('batch', 'send_rest')}")
             wait = await self._allowance.wait_after_one() if self._allowance else 0.0
             if wait > self._settings.batch_patience:
-                yield RequestProblem(
-                    "too-many-requests", f"The quota is used up for {wait:.0f} seconds. {_REST}"
-                )
+                detail = said("batch", "quota", seconds=f"{wait:.0f}")
+                yield RequestProblem("too-many-requests", f"{detail} {said('batch', 'send_rest')}")
             await asyncio.sleep(wait)
             yield _ending() if self._draining.begun else None
 
@@ -175,7 +171,7 @@ class BatchResponse(Response[bytes]):
 
 
 def _ending() -> RequestProblem:
-    return RequestProblem("shutting-down", f"This process is about to end. {_REST}")
+    return RequestProblem("shutting-down", f"{said('batch', 'ending')} {said('batch', 'send_rest')}")
 
 
 @post(
@@ -203,11 +199,11 @@ def _ending() -> RequestProblem:
 async def size_pumps(request: AnyRequest) -> BatchResponse:
     """POST /v1/sizing-batches."""
     bodies.require_sent_as(request, *MEDIA_TYPES)
-    media_type = accepted_of(request, MEDIA_TYPES)
+    media_type = preferred(request, MEDIA_TYPES)
     settings: Settings = request.app.state.settings
     announced = request.headers.get("content-length", "")
     if announced.isdigit() and int(announced) > settings.largest_batch:
         raise RequestProblem(
-            "body-too-large", f"A batch may have {settings.largest_batch} bytes.", headers=CLOSE
+            "body-too-large", said("batch", "too_large", bytes=settings.largest_batch), headers=CLOSE
         )
     return BatchResponse(request, media_type)

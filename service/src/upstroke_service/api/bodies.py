@@ -1,6 +1,7 @@
 """Request bodies: strict decoding, and on failure every fault at once."""
 
 import asyncio
+import difflib
 from typing import Any, TypeVar
 
 import jsonschema_rs
@@ -8,11 +9,12 @@ import msgspec
 from litestar.exceptions import InternalServerException
 
 from upstroke_service.contract.problems import ProblemError
+from upstroke_service.wording import said
 
 from . import problems
 from .problems import RequestProblem
 from .repeated import repeated
-from .schemas import validator
+from .schemas import part, validator, variants
 from .web import AnyRequest
 
 T = TypeVar("T", bound=msgspec.Struct)
@@ -40,13 +42,13 @@ async def receive(request: AnyRequest) -> bytes:
     except TimeoutError:
         raise RequestProblem(
             "slow-body",
-            f"The body has to arrive within {request.app.state.slowest_body} seconds.",
+            said("fault", "slow_body", seconds=request.app.state.slowest_body),
             headers=problems.CLOSE,
         ) from None
     except InternalServerException:
         # The framework's name for a client that went away, which is no defect of the service.
         raise RequestProblem(
-            "unreadable-body", "The connection ended before the body did.", headers=problems.CLOSE
+            "unreadable-body", said("fault", "connection_ended"), headers=problems.CLOSE
         ) from None
 
 
@@ -61,7 +63,7 @@ def parse(body: bytes) -> Any:
         document = msgspec.json.decode(body)
         twice = repeated(body.decode())
     except (msgspec.DecodeError, UnicodeDecodeError) as error:
-        raise RequestProblem("unreadable-body", f"The body is not readable JSON: {error}.") from None
+        raise RequestProblem("unreadable-body", said("fault", "malformed", error=error)) from None
     except RecursionError:
         raise _nested_too_deeply() from None
     if twice:
@@ -87,22 +89,20 @@ def filled(document: Any, kind: type[T]) -> T:
 
 
 def _nested_too_deeply() -> RequestProblem:
-    return RequestProblem("unreadable-body", "The body is nested too deeply.")
+    return RequestProblem("unreadable-body", said("fault", "too_deep"))
 
 
 def _invalid(errors: list[ProblemError]) -> RequestProblem:
     """The problem that lists these faults."""
-    many = "One field is" if len(errors) == 1 else f"{len(errors)} fields are"
-    return RequestProblem("invalid-field", f"{many} not as the schema requires; see errors.", errors)
+    told = "one_field" if len(errors) == 1 else "many_fields"
+    return RequestProblem("invalid-field", said("fault", told, count=len(errors)), errors)
 
 
 def _repeating(paths: list[list[str | int]]) -> RequestProblem:
     """The problem that lists members given more than once."""
-    errors = [
-        ProblemError(pointer=pointer(path), detail="Given more than once: which one counts would be a guess.")
-        for path in paths[:MOST_FAULTS]
-    ]
-    return RequestProblem("unreadable-body", "Fields are given more than once; see errors.", errors)
+    detail = said("fault", "repeated")
+    errors = [ProblemError(pointer=pointer(path), detail=detail) for path in paths[:MOST_FAULTS]]
+    return RequestProblem("unreadable-body", said("fault", "repeated_fields"), errors)
 
 
 def require_sent_as(request: AnyRequest, *accepted: str) -> None:
@@ -116,7 +116,7 @@ def require_sent_as(request: AnyRequest, *accepted: str) -> None:
     if media_type not in accepted or charset.strip('"') not in _CHARSETS or encoding not in {"", "identity"}:
         raise RequestProblem(
             "unsupported-media-type",
-            f"Send the body as {' or '.join(accepted)} in UTF-8, without a content encoding.",
+            said("fault", "send_as", media_types=f" {said('fault', 'one_or_another')} ".join(accepted)),
             headers={"Accept": ", ".join(accepted), "Accept-Encoding": "identity"},
         )
 
@@ -133,7 +133,7 @@ def faults(document: Any, kind: type[msgspec.Struct]) -> list[ProblemError]:
     """Every fault of ``document`` against the schema of ``kind``, up to MOST_FAULTS."""
     found: list[ProblemError] = []
     for error in validator(kind).iter_errors(_cut_short(document)):
-        found.extend(_explain(error))
+        found.extend(_explain(error, kind))
         if len(found) >= MOST_FAULTS:
             break
     return found[:MOST_FAULTS]
@@ -153,76 +153,80 @@ def pointer(path: list[str | int]) -> str:
     return "".join("/" + str(step).replace("~", "~0").replace("/", "~1") for step in path)
 
 
-def _explain(error: jsonschema_rs.ValidationError, unit: str = "") -> list[ProblemError]:
-    """One schema error as faults that say what would be accepted, in ``unit`` where it is a quantity's."""
+def _explain(
+    error: jsonschema_rs.ValidationError, request: type[msgspec.Struct], unit: str = ""
+) -> list[ProblemError]:
+    """An error of a ``request`` as faults that say what would be accepted, in ``unit`` where it is a quantity's."""
     kind: Any = error.kind
     path = list(error.instance_path)
     if kind.name == "anyOf":
-        return _explain_variants(kind.context, path, error.instance)
+        return _explain_variants(error, request)
     if kind.name == "additionalProperties":
+        known = list(part(request, error.schema_path[:-1])["properties"])
         return [
-            ProblemError(
-                pointer=pointer([*path, name]), detail="Unknown field: check its spelling, or leave it out."
-            )
-            for name in kind.unexpected
+            ProblemError(pointer=pointer([*path, name]), detail=_unknown(name, known))
+            for name in kind.unexpected[:MOST_FAULTS]
         ]
     if kind.name == "required":
-        return [ProblemError(pointer=pointer([*path, kind.property]), detail="This field is needed here.")]
+        return [ProblemError(pointer=pointer([*path, kind.property]), detail=said("fault", "needed_field"))]
     return [ProblemError(pointer=pointer(path), detail=_detail(kind, error.message, unit))]
+
+
+def _unknown(name: str, known: list[str]) -> str:
+    near = difflib.get_close_matches(name[:MOST_ECHOED], known)
+    if near:
+        return said("fault", "misspelled_field", names=f" {said('fault', 'one_or_another')} ".join(near))
+    return said("fault", "unknown_field")
 
 
 def _detail(kind: Any, message: str, unit: str) -> str:  # noqa: PLR0911 - one sentence per keyword
     match kind.name:
-        case "minimum":
-            return f"Must be at least {f'{kind.limit:.10g} {unit}'.strip()}."
-        case "maximum":
-            return f"Must be at most {f'{kind.limit:.10g} {unit}'.strip()}."
+        case "minimum" | "maximum":
+            return said("fault", kind.name, limit=f"{kind.limit:.10g} {unit}".strip())
         case "const":
-            return f"Must be {kind.expected_value}."
+            return said("fault", "const", value=kind.expected_value)
         case "enum":
-            return f"Must be one of {', '.join(map(str, kind.options))}."
+            return said("fault", "enum", words=", ".join(map(str, kind.options)))
         case "type":
-            return f"Must be of JSON type {' or '.join(kind.types)}."
-        case "minLength" | "minItems":
-            return (
-                f"Must have at least {kind.limit} {'characters' if kind.name == 'minLength' else 'entries'}."
-            )
-        case "maxLength" | "maxItems":
-            return (
-                f"Must have at most {kind.limit} {'characters' if kind.name == 'maxLength' else 'entries'}."
-            )
+            return said("fault", "type", types=f" {said('fault', 'one_or_another')} ".join(kind.types))
+        case "minLength" | "minItems" | "maxLength" | "maxItems":
+            return said("fault", kind.name, limit=kind.limit)
         case "pattern":
-            return f"Must match {kind.pattern}."
+            return said("fault", "pattern", pattern=kind.pattern)
         case _:
-            return f"{message}."
+            return said("fault", "other", message=message)
 
 
-def _faults_of_all(branches: Any) -> list[ProblemError]:
+def _faults_of_all(branches: Any, request: type[msgspec.Struct]) -> list[ProblemError]:
     """Faults that every variant finds, so that they stay whichever is picked."""
     explained = [
-        [fault for error in branch if error.kind.name != "const" for fault in _explain(error)]
+        [fault for error in branch if error.kind.name != "const" for fault in _explain(error, request)]
         for branch in branches
     ]
     return [fault for fault in explained[0] if all(fault in others for others in explained[1:])]
 
 
-def _explain_variants(branches: Any, path: list[str | int], instance: Any) -> list[ProblemError]:
+def _explain_variants(
+    union: jsonschema_rs.ValidationError, request: type[msgspec.Struct]
+) -> list[ProblemError]:
     """Faults of the one variant that a constant (a unit, a kind) picks, or which there are to pick from."""
-    members: dict[str, Any] = instance if isinstance(instance, dict) else {}
+    kind: Any = union.kind
+    branches = kind.context
+    members: dict[str, Any] = union.instance if isinstance(union.instance, dict) else {}
     constants: dict[str, Any] = {}
     for branch in branches:
         wrong = [error for error in branch if error.kind.name == "const"]
         if not wrong and members:
             unit = str(members.get("unit", ""))
-            return [fault for error in branch for fault in _explain(error, unit)]
+            return [fault for error in branch for fault in _explain(error, request, unit)]
         constants.update({str(error.kind.expected_value): error for error in wrong})
     if constants:
         field: list[str | int] = list(next(iter(constants.values())).instance_path)
         given = str(members.get(str(field[-1])))[:MOST_ECHOED]
-        choice = ProblemError(
-            pointer=pointer(field), detail=f"Must be one of {', '.join(constants)}; not {given!r}."
-        )
-        return [choice, *_faults_of_all(branches)]
-    return [
-        ProblemError(pointer=pointer(path), detail='Must be an object such as {"value": 1, "unit": "…"}.')
-    ]
+        detail = said("fault", "enum_not", words=", ".join(constants), given=repr(given))
+        choice = ProblemError(pointer=pointer(field), detail=detail)
+        return [choice, *_faults_of_all(branches, request)]
+    member, words = variants(request, part(request, union.schema_path[:-1]))
+    example = f'"value": 1, "{member}": "{words[0]}"' if member == "unit" else f'"{member}": "{words[0]}"'
+    detail = said("fault", "bare_value", example=f"{{{example}}}", member=member, words=", ".join(words))
+    return [ProblemError(pointer=pointer(list(union.instance_path)), detail=detail)]

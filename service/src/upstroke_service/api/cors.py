@@ -7,6 +7,7 @@ from litestar.types import ASGIApp, Message, Receive, Scope, Send
 
 from .callers import headers_of
 
+_ALLOWED = b"access-control-allow-origin"
 _VARY = (b"vary", b"Origin")
 _ANSWERED = (
     (b"access-control-allow-methods", b"GET, HEAD, POST"),
@@ -37,7 +38,7 @@ def allow_origins(app: ASGIApp, origins: Collection[str]) -> ASGIApp:
             await app(scope, receive, send)
             return
         sent = headers_of(scope, b"origin")
-        matched = [(b"access-control-allow-origin", sent[0])] if len(sent) == 1 and sent[0] in allowed else []
+        matched = [(_ALLOWED, sent[0])] if len(sent) == 1 and sent[0] in allowed else []
         if scope["method"] == "OPTIONS" and sent and headers_of(scope, b"access-control-request-method"):
             # Who is not allowed gets the same answer without the permission, which the browser takes for a no.
             headers = [_VARY, *matched, *(_ANSWERED if matched else ())]
@@ -47,6 +48,9 @@ def allow_origins(app: ASGIApp, origins: Collection[str]) -> ASGIApp:
 
         async def send_permitted(message: Message) -> None:
             if message["type"] == "http.response.start":
+                if any(name.lower() == _ALLOWED for name, _ in message.get("headers", [])):
+                    await send(message)  # open to every site already, as the quote form's files are
+                    return
                 added = [_VARY, *matched, *([_EXPOSED] if matched else [])]
                 message["headers"] = [*message.get("headers", []), *added]
             await send(message)

@@ -106,25 +106,22 @@ def _require_consistent_air(tank: Tank, total_volume: float, reading: Reading) -
     ]
     if stated and kind_of(tank) != "air_over_water":
         reading.contradict(
-            "Air is found by volume and pressure only where it touches the water; behind a bladder or a "
-            "diaphragm it has a precharge.",
+            "cushion_kind",
             "/tank/kind",
             *stated,
         )
     elif stated and tank.precharge is not UNSET:
         reading.contradict(
-            "State the air in the tank either by its precharge or by its volume and pressure.",
+            "cushion_twice",
             "/tank/precharge",
             *stated,
         )
     elif (reading.given(tank.air_volume) or 0.0) > total_volume:
         reading.contradict(
-            "The air in a tank can't take up more than its total volume.",
+            "air_and_total_volume",
             "/tank/air_volume",
             "/tank/total_volume",
         )
     air, volume = reading.given(tank.air_volume), reading.given(tank.total_volume)
     if air is not None and volume is not None and air > volume:
-        reading.contradict(
-            "The air can't take up more than the tank.", "/tank/air_volume", "/tank/total_volume"
-        )
+        reading.contradict("air_and_tank", "/tank/air_volume", "/tank/total_volume")

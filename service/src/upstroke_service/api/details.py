@@ -29,7 +29,7 @@ from upstroke_service.sizing.remedies import Materials
 from upstroke_service.units import significant_number
 
 from .reasons import NOTABLE_STRETCH, finding
-from .style import Kind, Style, duration
+from .style import Kind, Style
 
 
 class Details(NamedTuple):
@@ -215,11 +215,11 @@ def _session_findings(plan: sessions.Plan, site: Site, well_volume: float, style
         return []
     count = f"{plan.count:,}"
     if plan.by_well:
-        texts = {"water": style.text(WaterVolume, well_volume), "recovery": duration(plan.recovery)}
+        texts = {"water": style.text(WaterVolume, well_volume), "recovery": style.duration(plan.recovery)}
         return [finding(style, "sessions_by_well", WaterVolume, well_volume, None, count=count, **texts)]
     session, people, each = float(site.session), int(site.people), float(plan.seconds.max())
-    texts = {"longest": duration(session), "each": duration(each)}
+    texts = {"longest": style.duration(session), "each": style.duration(each)}
     if people == 1:
         return [finding(style, "sessions", Minutes, each, session, count=count, **texts)]
-    texts |= {"people": str(people), "turn": duration(each / people)}
+    texts |= {"people": str(people), "turn": style.duration(each / people)}
     return [finding(style, "sessions_in_turns", Minutes, each, session, count=count, **texts)]

@@ -18,6 +18,7 @@ from .access import PROBES, is_open, opened_by
 from .compute import Context
 from .formula_queries import documented
 from .formulas import COLUMNS, MEDIA_TYPES, Formula, as_csv, as_text, example
+from .languages import ANSWERS
 from .lineups import load_catalogues
 from .operation import EXAMPLE_CATALOGUE, Operation, examples
 from .queries import parameters
@@ -143,6 +144,10 @@ def _parameters(handler: HTTPRouteHandler) -> list[dict[str, Any]]:
         )
     if "detail" in parameters(handler.opt):
         found.append(_DETAIL)
+    if handler.opt.get("paper"):
+        found.append(_PAPER)
+    if next(iter(handler.paths)).startswith(ANSWERS):
+        found.append(_ACCEPT_LANGUAGE)
     return found
 
 
@@ -167,7 +172,8 @@ def _responses(handler: HTTPRouteHandler, operation: Operation | None) -> dict[s
         codes += _OF_BATCHES if operation.other_lines else (*_OF_BODIES, *_OF_FACTS)
     if "name" in inspect.signature(handler.fn).parameters:
         codes.append("not-found")
-    headers = {"X-Request-Id": _REQUEST_ID, **({} if path in PROBES else _QUOTA)}
+    said_in = _LANGUAGE if path.startswith(ANSWERS) else {}
+    headers = {"X-Request-Id": _REQUEST_ID, **said_in, **({} if path in PROBES else _QUOTA)}
     if operation is None:
         found: dict[str, Any] = {
             "200": {"headers": {**headers, **_ASSUMED}, **_of_formula(handler.opt["formula"])}
@@ -179,7 +185,10 @@ def _responses(handler: HTTPRouteHandler, operation: Operation | None) -> dict[s
             "200": {
                 "description": about,
                 "headers": headers,
-                "content": dict.fromkeys(operation.media_types, content),
+                "content": {
+                    **dict.fromkeys(operation.media_types, content),
+                    **dict.fromkeys(operation.reports, _REPORT),
+                },
             }
         }
     for code in sorted(set(codes)):
@@ -192,7 +201,7 @@ def _responses(handler: HTTPRouteHandler, operation: Operation | None) -> dict[s
         else:
             found[status] = {
                 "description": f"{about} ({code})",
-                "headers": {"X-Request-Id": _REQUEST_ID, **_HEADERS.get(code, {})},
+                "headers": {"X-Request-Id": _REQUEST_ID, **_LANGUAGE, **_HEADERS.get(code, {})},
                 "content": {
                     problems.MEDIA_TYPE: {"schema": _reference(Problem), "examples": {code: example}}
                 },
@@ -201,7 +210,7 @@ def _responses(handler: HTTPRouteHandler, operation: Operation | None) -> dict[s
         found["200"]["headers"]["ETag"] = _ENTITY_TAG
         found["304"] = {
             "description": "Not changed since the answer whose ETag If-None-Match names.",
-            "headers": {"X-Request-Id": _REQUEST_ID, "ETag": _ENTITY_TAG},
+            "headers": {"X-Request-Id": _REQUEST_ID, "ETag": _ENTITY_TAG, **said_in},
         }
     return dict(sorted(found.items()))
 
@@ -315,6 +324,33 @@ _FORMAT = {
     "required": False,
     "description": "'text': the number alone. 'csv': the number with its unit, and all that it rests on.",
     "schema": {"type": "string", "enum": ["text", "csv"], "default": "text"},
+}
+_PAPER = {
+    "name": "paper",
+    "in": "query",
+    "required": False,
+    "description": "Size of paper of a report; where left out 'letter' with units=us, 'a4' with units=si.",
+    "schema": {"type": "string", "enum": ["letter", "a4"]},
+}
+_REPORT = {"schema": {"type": "string", "description": "A report to print, in the language of the answer."}}
+_ACCEPT_LANGUAGE = {
+    "name": "Accept-Language",
+    "in": "header",
+    "required": False,
+    "description": "The language of sentences: en or es, by the quality values of RFC 9110; es-MX asks for es, and "
+    "where none of them is wanted it is en. Numbers, codes and units are the same in every language.",
+    "schema": {"type": "string", "default": LANGUAGES[0]},
+    "example": LANGUAGES[0],
+}
+_LANGUAGE = {
+    "Content-Language": {
+        "description": "The language of the sentences.",
+        "schema": {"type": "string", "enum": list(LANGUAGES)},
+    },
+    "Vary": {
+        "description": "Names Accept-Language: caches keep one answer for each language.",
+        "schema": {"type": "string"},
+    },
 }
 _ASSUMED = {
     "Upstroke-Assumed": {

@@ -15,6 +15,7 @@ import msgspec
 
 from upstroke_service.contract.problems import ProblemError
 from upstroke_service.contract.quantities import INPUTS
+from upstroke_service.wording import said
 
 from . import bodies
 from .bounds import BOUNDS, Bounds
@@ -29,8 +30,6 @@ CHOICES = {"units": ("us", "si"), "format": ("text", "csv")}
 """What every formula takes besides its facts: the first word of each is its default."""
 
 _NUMBER = re.compile(r"-?(0|[1-9][0-9]*)(\.[0-9]+)?([eE][+-]?[0-9]+)?", re.ASCII)
-_EMPTY = "Empty: give a value, or leave the parameter out."
-_UNREADABLE = "Must be a number alone, with a point before its decimals and without its unit, such as 12.5."
 _KINDS = {kind.__name__: kind for kind in INPUTS}
 
 
@@ -100,10 +99,10 @@ def read(query: Query, parameters: tuple[Parameter, ...], kind: type[msgspec.Str
         if name:
             faults.setdefault(name, fault.detail)
     if faults:
-        many = "One parameter is" if len(faults) == 1 else f"{len(faults)} parameters are"
+        told = "one_parameter" if len(faults) == 1 else "many_parameters"
         raise RequestProblem(
             "invalid-field",
-            f"{many} not as the contract requires; see errors.",
+            said("fault", told, count=len(faults)),
             [ProblemError(pointer=bodies.pointer([name]), detail=text) for name, text in faults.items()][
                 : bodies.MOST_FAULTS
             ],
@@ -118,11 +117,11 @@ def _unknown(query: Query, parameters: tuple[Parameter, ...]) -> list[tuple[str,
     for name, values in query.items():
         if name not in facts | CHOICES.keys():
             accepts = ", ".join([*sorted(facts), *CHOICES])
-            found.append((name[: bodies.MOST_ECHOED], f"Unknown parameter; this address takes: {accepts}."))
+            found.append((name[: bodies.MOST_ECHOED], said("fault", "unknown_parameter", accepts=accepts)))
         elif len(values) > 1:
-            found.append((name, "Given more than once: which one counts would be a guess."))
+            found.append((name, said("fault", "repeated")))
         elif name in CHOICES and values[0] not in CHOICES[name]:
-            found.append((name, f"Must be one of {', '.join(CHOICES[name])}."))
+            found.append((name, said("fault", "enum", words=", ".join(CHOICES[name]))))
     return found
 
 
@@ -134,18 +133,16 @@ def _read_fact(
     unit = query.get(parameter.unit_name, [None])[0] if about.bounds else None
     if text is None:
         if unit is not None:
-            faults.setdefault(
-                parameter.name, f"Needed with {parameter.unit_name}: give the value too, or leave both out."
-            )
+            faults.setdefault(parameter.name, said("fault", "needed_with_unit", unit=parameter.unit_name))
         elif parameter.required:
-            faults.setdefault(parameter.name, "This parameter is needed here.")
+            faults.setdefault(parameter.name, said("fault", "needed_parameter"))
         return
     value = _value(text, about)
     if value is None:
-        faults.setdefault(parameter.name, _UNREADABLE if text else _EMPTY)
+        faults.setdefault(parameter.name, said("fault", "not_a_number" if text else "empty"))
     if about.bounds and not unit:
         units = ", ".join(about.bounds)
-        faults.setdefault(parameter.unit_name, f"Needed with {parameter.name}: one of {units}.")
+        faults.setdefault(parameter.unit_name, said("fault", "needed_unit", name=parameter.name, units=units))
     elif value is not None:
         found[parameter.name] = {"value": value, "unit": unit} if about.bounds else value
 

@@ -3,8 +3,6 @@
 from litestar import Response, get
 from litestar.handlers import HTTPRouteHandler
 
-from upstroke_service.wording import LANGUAGES
-
 from .formulas import FORMULAS, MEDIA_TYPES, Formula, Found, as_csv, as_text
 from .observing import calculating, template
 from .responses import cacheable, context_of, require_accepted
@@ -48,10 +46,7 @@ async def _answer(request: AnyRequest, formula: Formula) -> Response[bytes]:
 
     found = await work.run(calculated)
     content = as_csv(found, formula) if form == "csv" else as_text(found)
-    headers = {
-        "Content-Language": LANGUAGES[0],
-        ASSUMED: ", ".join(one.pointer for one in found.answer.assumptions),
-    }
+    headers = {ASSUMED: ", ".join(one.pointer for one in found.answer.assumptions)}
     return cacheable(request, content, MEDIA_TYPES[form], headers)
 
 

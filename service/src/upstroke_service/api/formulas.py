@@ -17,6 +17,7 @@ from upstroke_service.contract import answers, requests
 from upstroke_service.contract.answered import Assumption, Finding
 from upstroke_service.contract.quantities import Measured
 from upstroke_service.contract.tanks import TankCurve
+from upstroke_service.wording import said
 
 from . import compute, sizings, tank_curves
 from .access import FORMULA_FOLDER
@@ -359,8 +360,14 @@ def as_csv(found: Found, formula: Formula) -> bytes:
 def _rows(found: Found, formula: Formula) -> Iterable[tuple[str, ...]]:
     answer = found.answer
     figure = ("", "") if found.instead else (_plain(found.value), found.unit)
-    version = f"model version {answer.model_version}"
-    yield ("answer", formula.figure, *figure, " ".join(found.instead) or formula.summary, version)
+    version = said("formula", "version", version=answer.model_version)
+    yield (
+        "answer",
+        formula.figure,
+        *figure,
+        " ".join(found.instead) or said("formula", formula.name),
+        version,
+    )
     for note in found.notes:
         value = "" if note.value is UNSET else _plain(note.value)
         unit = "" if note.unit is UNSET else note.unit

@@ -17,6 +17,7 @@ from upstroke_service.reference.roughness import roughness
 from upstroke_service.settings import Settings, SettingsError
 from upstroke_service.sizing import defaults
 from upstroke_service.sizing.facts import Lineup
+from upstroke_service.wording import said
 
 from .assumed import Reading
 from .problems import RequestProblem
@@ -58,7 +59,7 @@ def select(selection: Selection, pump: Pump, catalogues: Catalogues, reading: Re
         catalogue = None
         if selection.catalogue is not UNSET or selection.ids is not UNSET:
             reading.contradict(
-                "Give either cylinders of your own or a choice from a catalogue.",
+                "own_or_catalogue",
                 "/selection/cylinders",
                 "/selection/catalogue" if selection.catalogue is not UNSET else "/selection/ids",
             )
@@ -69,7 +70,7 @@ def select(selection: Selection, pump: Pump, catalogues: Catalogues, reading: Re
     if pump.kind is not UNSET:
         cylinders = tuple(one for one in cylinders if one.kind == pump.kind)
         if not cylinders:
-            reading.contradict("The selection has no cylinder of this kind.", "/pump/kind", "/selection")
+            reading.contradict("no_such_kind", "/pump/kind", "/selection")
     overriding = _overrides(pump, reading)
     reading.close()
     if not overriding:
@@ -84,9 +85,8 @@ def _catalogue(name: str | UnsetType, catalogues: Catalogues) -> Catalogue:
         return catalogues.by_name[catalogues.default]
     found = catalogues.by_name.get(name)
     if found is None:
-        detail = (
-            f"There is no catalogue {name!r}; this deployment has {', '.join(sorted(catalogues.by_name))}."
-        )
+        names = ", ".join(sorted(catalogues.by_name))
+        detail = said("fault", "no_catalogue", name=repr(name), names=names)
         raise RequestProblem(
             "unknown-reference", detail, [ProblemError(pointer="/selection/catalogue", detail=detail)]
         )
@@ -101,15 +101,13 @@ def _chosen(ids: list[str] | UnsetType, catalogue: Catalogue) -> tuple[Catalogue
     errors = [
         ProblemError(
             pointer=f"/selection/ids/{place}",
-            detail=f"Catalogue {catalogue.name!r} has no cylinder {name!r}.",
+            detail=said("fault", "no_cylinder", catalogue=repr(catalogue.name), name=repr(name)),
         )
         for place, name in enumerate(ids)
         if name not in names
     ]
     if errors:
-        raise RequestProblem(
-            "unknown-reference", "Some cylinders are not in the catalogue; see errors.", errors
-        )
+        raise RequestProblem("unknown-reference", said("fault", "unknown_cylinders"), errors)
     return tuple(one for one in everything if one.id in set(ids))
 
 
@@ -168,7 +166,7 @@ def _drop_pipe(pipe: DropPipe, reading: Reading, pointer: str) -> dict[str, floa
         reading.assume(table, wall, pointer=f"{pointer}/outside_diameter")
     elif outside <= inside:
         reading.contradict(
-            "A pipe is wider outside than inside.",
+            "pipe_diameters",
             f"{pointer}/outside_diameter",
             f"{pointer}/inside_diameter",
         )
@@ -187,7 +185,7 @@ def _hole(hole: WeepHole, reading: Reading, pointer: str) -> dict[str, float | s
         stated = ("diameter", "depth_below_outlet", "discharge_coefficient")
         given = [f"{pointer}/{name}" for name in stated if getattr(hole, name) is not UNSET]
         if given:
-            reading.contradict("A weep hole that is not present has no size.", f"{pointer}/present", *given)
+            reading.contradict("weep_hole_absent", f"{pointer}/present", *given)
         return {"weep_hole_diameter": 0.0}
     table = "/pump/weep_hole"
     return {
@@ -218,10 +216,10 @@ def _require_rod_fits(
     """A rod has to pass the bore and leave room in the drop pipe."""
     pointers = [rod] if "rod_diameter" in changes else []
     if one.rod_diameter >= one.bore and pointers:
-        reading.contradict(f"The rod is not thinner than the bore of cylinder {one.id!r}.", rod)
+        reading.contradict("rod_and_bore", rod, cylinder=repr(one.id))
     if one.kind == "lift" and one.rod_diameter >= one.drop_pipe_inside_diameter:
         pointers += [pipe] if "drop_pipe_inside_diameter" in changes else []
-        reading.contradict(f"The rod of cylinder {one.id!r} does not pass through the drop pipe.", *pointers)
+        reading.contradict("rod_and_drop_pipe", *pointers, cylinder=repr(one.id))
 
 
 def _own(cylinders: list[Cylinder], pump: Pump, reading: Reading) -> tuple[CatalogueCylinder, ...]:
@@ -230,7 +228,7 @@ def _own(cylinders: list[Cylinder], pump: Pump, reading: Reading) -> tuple[Catal
     for place, cylinder in enumerate(cylinders):
         pointer = f"/selection/cylinders/{place}"
         if cylinder.id in seen:
-            reading.contradict("Two cylinders have the same id.", f"{pointer}/id")
+            reading.contradict("same_id", f"{pointer}/id")
         seen.add(cylinder.id)
         read.append(_own_cylinder(cylinder, pump, reading, pointer))
     return _sorted(tuple(read))
@@ -243,15 +241,11 @@ def _own_cylinder(cylinder: Cylinder, pump: Pump, reading: Reading, pointer: str
     if outside is None:
         outside = bore + reading.number(UNSET, f"{table}/outside_diameter", f"{pointer}/outside_diameter")
     elif outside <= bore:
-        reading.contradict(
-            "A cylinder is wider outside than its bore.", f"{pointer}/outside_diameter", f"{pointer}/bore"
-        )
+        reading.contradict("cylinder_diameters", f"{pointer}/outside_diameter", f"{pointer}/bore")
     rest: dict[str, Any] = {"weep_hole_diameter": 0.0, "weep_hole_depth": 0.0, "weep_hole_coefficient": 0.8}
     rest |= _drop_pipe(cylinder.drop_pipe, reading, f"{pointer}/drop_pipe")
     if cylinder.kind == "suction" and cylinder.weep_hole is not UNSET and cylinder.weep_hole.present:
-        reading.contradict(
-            "A weep hole in a suction pipe would draw air.", f"{pointer}/weep_hole/present", f"{pointer}/kind"
-        )
+        reading.contradict("suction_weep_hole", f"{pointer}/weep_hole/present", f"{pointer}/kind")
     if cylinder.weep_hole is UNSET:
         reading.assume(f"{table}/weep_hole", pointer=f"{pointer}/weep_hole")
     else:

@@ -24,7 +24,7 @@ from upstroke_service.units import significant_number
 from .assumed import Reading, block
 from .reasons import finding
 from .reserve import least_pressure
-from .style import Style, duration
+from .style import Style
 
 DEFAULT_LEVEL = str(defaults.table()["/needs/level"].value)
 """The level that counts where none is stated."""
@@ -142,7 +142,7 @@ def _summary(
         "fills": _spoken(fills),
         "days": _spoken(1.0 / fills) if fills > 0.0 else "",
         "strokes": f"{float(f'{strokes:.2g}'):,.0f}",
-        "minutes": duration(seconds),
+        "minutes": style.duration(seconds),
     }
     varies = "needed_with_animals" if animals else "needed"
     needed = style.words.say("daily", varies if total.high > total.low else "needed_exactly", **numbers)
@@ -213,9 +213,9 @@ def _day_findings(
         too_long = seconds > needs.MOST_SESSIONS * session
         code = "day_too_long" if too_long else "sessions_a_day"
         texts = {
-            "time": duration(seconds),
+            "time": style.duration(seconds),
             "count": f"{math.ceil(seconds / session - 1e-9):,}",
-            "longest": duration(session),
+            "longest": style.duration(session),
             "most": str(needs.MOST_SESSIONS),
         }
         limit = needs.MOST_SESSIONS * session if too_long else session

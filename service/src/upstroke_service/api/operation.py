@@ -27,6 +27,8 @@ class Operation(NamedTuple):
     """What request and answer are sent as."""
     other_lines: tuple[type[msgspec.Struct], ...] = ()
     """What a line of the answer may be instead, where request and answer come in lines."""
+    reports: tuple[str, ...] = ()
+    """Media types in which the answer comes as a report, too."""
 
 
 @functools.cache

@@ -117,7 +117,7 @@ def _open_tank(request: SiteRequest | TankCurveRequest, tank: Tank, reading: Rea
     }
     stated = [pointer for pointer, fact in impossible.items() if fact is not UNSET]
     if stated:
-        reading.contradict("An open tank holds neither pressure nor a cushion of air.", "/tank/kind", *stated)
+        reading.contradict("open_tank", "/tank/kind", *stated)
     # What the supply does is nothing to an open tank, but must not contradict itself.
     beside = Reading()
     _supply(premises.supply, None, None, beside)
@@ -206,7 +206,7 @@ def _switch(
     vouched = HIGHEST_UNKNOWN if known_stop is None else known_stop
     if cut_in is not None and cut_out is not None and cut_in >= cut_out:
         reading.contradict(
-            "The cut-in pressure must be below the cut-out pressure.",
+            "cut_in",
             "/site/supply/cut_in",
             "/site/supply/cut_out",
         )
@@ -233,7 +233,7 @@ def _relief(valve: ReliefValve | UnsetType, reading: Reading) -> float | None:
     opens = reading.given(valve.set_pressure)
     if opens is not None and valve.fitted == "no":
         reading.contradict(
-            "A relief valve that is not fitted has no set pressure.",
+            "relief_valve",
             "/site/relief_valve/fitted",
             "/site/relief_valve/set_pressure",
         )
@@ -245,15 +245,15 @@ def _require_consistent_pressures(tank: Tank, pressures: Pressures, reading: Rea
     start, target = reading.given(pressures.start), reading.given(pressures.target)
     if precharge is not None and target is not None and precharge >= target:
         reading.contradict(
-            "The tank stores nothing below its precharge, so the target must be above it.",
+            "precharge_and_target",
             "/tank/precharge",
             "/pressures/target",
         )
     if start is not None and target is not None and start >= target:
-        reading.contradict("The start must be below the target.", "/pressures/start", "/pressures/target")
+        reading.contradict("start_and_target", "/pressures/start", "/pressures/target")
     if precharge is not None and rating is not None and precharge >= rating:
         reading.contradict(
-            "The precharge must be below the tank's maximum working pressure.",
+            "precharge_and_rating",
             "/tank/precharge",
             "/tank/maximum_working_pressure",
         )

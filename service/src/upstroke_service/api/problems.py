@@ -9,7 +9,7 @@ from litestar.types import Scope, Send
 
 from upstroke_service import logs
 from upstroke_service.contract.problems import Problem, ProblemError
-from upstroke_service.wording import LANGUAGES, wording
+from upstroke_service.wording import LANGUAGES, said, wording
 
 from .web import AnyRequest
 
@@ -97,7 +97,7 @@ def problem(code: str, detail: str, request_id: str, errors: list[ProblemError] 
     """The problem of a kind."""
     return Problem(
         type=f"{PATH}/{code}",
-        title=wording(LANGUAGES[0]).say("problem", f"{code}.title"),
+        title=said("problem", f"{code}.title"),
         status=STATUSES[code],
         code=code,
         detail=detail,
@@ -123,7 +123,7 @@ def on_http_exception(request: AnyRequest, error: HTTPException) -> Response[byt
     if error.status_code >= HTTP_500_INTERNAL_SERVER_ERROR:
         return on_exception(request, error)
     code = _BY_STATUS.get(error.status_code, "invalid-field")
-    detail = wording(LANGUAGES[0]).say("problem", f"{code}.about")
+    detail = said("problem", f"{code}.about")
     headers = {key: value for key, value in (error.headers or {}).items() if key.lower() == "allow"}
     if code == "body-too-large":
         headers |= CLOSE
@@ -133,12 +133,12 @@ def on_http_exception(request: AnyRequest, error: HTTPException) -> Response[byt
 def on_exception(request: AnyRequest, error: Exception) -> Response[bytes]:
     """A defect of the service."""
     structlog.get_logger().error("unhandled_error", error=type(error).__name__, places=logs.places(error))
-    detail = wording(LANGUAGES[0]).say("problem", "internal-error.about")
+    detail = said("problem", "internal-error.about")
     return answer("internal-error", detail, _noted(request.scope, "internal-error"))
 
 
 def about(code: str) -> tuple[str, str] | None:
-    """Title and explanation of one kind of problem, or None where there is no such kind."""
+    """Title and explanation of one kind of problem for its page, which is in the first language; None: no such kind."""
     if code not in STATUSES:
         return None
     say = wording(LANGUAGES[0]).say

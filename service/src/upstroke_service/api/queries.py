@@ -1,10 +1,12 @@
 """Query parameters: each is known, given once, and holds a word that is accepted."""
 
+from upstroke_service.wording import said
+
 from .bodies import MOST_ECHOED
 from .problems import RequestProblem
 from .web import AnyRequest
 
-ACCEPTED = {"units": ("us", "si"), "detail": ("compact", "full")}
+ACCEPTED = {"units": ("us", "si"), "detail": ("compact", "full"), "paper": ("letter", "a4")}
 """Every query parameter with the words that it takes."""
 
 MOST_FAULTS = 5
@@ -33,11 +35,11 @@ async def require_known_query(request: AnyRequest) -> None:
     for name in request.query_params:
         given = request.query_params.getall(name)
         if name not in known:
-            accepts = ", ".join(known) or "none"
-            errors.append(f"Unknown query parameter {name[:MOST_ECHOED]!r}; this address takes: {accepts}.")
+            accepts = ", ".join(known) or said("fault", "no_query")
+            errors.append(said("fault", "unknown_query", name=repr(name[:MOST_ECHOED]), accepts=accepts))
         elif len(given) > 1:
-            errors.append(f"Query parameter {name!r} is given more than once.")
+            errors.append(said("fault", "repeated_query", name=repr(name)))
         elif given[0] not in ACCEPTED[name]:
-            errors.append(f"Query parameter {name!r} must be one of {', '.join(ACCEPTED[name])}.")
+            errors.append(said("fault", "query_word", name=repr(name), words=", ".join(ACCEPTED[name])))
     if errors:
         raise RequestProblem("invalid-field", " ".join(errors[:MOST_FAULTS]))

@@ -6,11 +6,15 @@ from litestar.enums import ScopeType
 from litestar.types import ASGIApp, HTTPScope, Message, Receive, Scope, Send
 
 from upstroke_service.settings import Quota, Settings, SettingsError
+from upstroke_service.wording import said
 
 from . import problems
 from .access import PROBES
 from .callers import caller_of, origin_address
 from .counting import Counter, MemoryCounter
+
+FORM = "/quote/"
+"""Folder of the form's files: a page asks for a dozen of them at once, which is no use of the service."""
 
 
 def counter(settings: Settings) -> Counter:
@@ -47,7 +51,7 @@ def limit_rate(app: ASGIApp, counter: Counter, settings: Settings) -> ASGIApp:
         return app
 
     async def wrapped(scope: Scope, receive: Receive, send: Send) -> None:
-        if scope["type"] != ScopeType.HTTP or scope["path"] in PROBES:
+        if scope["type"] != ScopeType.HTTP or scope["path"] in PROBES or scope["path"].startswith(FORM):
             await app(scope, receive, send)
             return
         name, quota, client = _measure(scope, settings)
@@ -61,7 +65,7 @@ def limit_rate(app: ASGIApp, counter: Counter, settings: Settings) -> ASGIApp:
             "RateLimit": f'"{name}";r={max(0, quota.requests - used)};t={seconds}',
         }
         if used > quota.requests:
-            detail = f"The quota of {quota.requests} requests in {quota.seconds} seconds is used up."
+            detail = said("fault", "quota", requests=quota.requests, seconds=quota.seconds)
             await problems.refuse(
                 scope, send, "too-many-requests", detail, {**headers, "Retry-After": str(seconds)}
             )

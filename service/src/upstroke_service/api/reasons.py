@@ -11,7 +11,7 @@ from upstroke_service.sizing.circumstances import NEAR_SUCTION_LIMIT
 from upstroke_service.sizing.operation import LONGEST_HAND_TRAVEL
 from upstroke_service.sizing.remedies import NOTABLE_INERTIA
 
-from .style import Kind, Style, duration, wordless
+from .style import Kind, Style, wordless
 
 NOTABLE_LEAK = 0.05
 """Share of a stroke lost through the weep hole from which it is worth a sentence."""
@@ -275,7 +275,7 @@ def _fill(case: Case, style: Style) -> list[Finding]:
             case.volume,
             None,
             strokes=f"{case.strokes:,.0f}",
-            minutes=duration(case.seconds),
+            minutes=style.duration(case.seconds),
             water=style.text(WaterVolume, case.volume),
         )
     )

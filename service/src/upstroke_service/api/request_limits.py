@@ -3,6 +3,8 @@
 from litestar.enums import ScopeType
 from litestar.types import ASGIApp, Receive, Scope, Send
 
+from upstroke_service.wording import said
+
 from .problems import refuse
 
 LONGEST_ADDRESS = 8_000
@@ -18,17 +20,15 @@ def limit_head(app: ASGIApp) -> ASGIApp:
     async def wrapped(scope: Scope, receive: Receive, send: Send) -> None:
         if scope["type"] == ScopeType.HTTP:
             if len(scope["raw_path"]) + len(scope["query_string"]) > LONGEST_ADDRESS:
-                detail = f"Path and query may have {LONGEST_ADDRESS} bytes together."
+                detail = said("fault", "long_address", bytes=LONGEST_ADDRESS)
                 await refuse(scope, send, "uri-too-long", detail)
                 return
             if sum(len(name) + len(value) for name, value in scope["headers"]) > LARGEST_HEADERS:
-                detail = f"Header fields may have {LARGEST_HEADERS} bytes together."
+                detail = said("fault", "large_headers", bytes=LARGEST_HEADERS)
                 await refuse(scope, send, "headers-too-large", detail)
                 return
             if sum(name == b"host" for name, _ in scope["headers"]) > 1:
-                await refuse(
-                    scope, send, "unreadable-header", "A request has one Host (RFC 9112, section 3.2)."
-                )
+                await refuse(scope, send, "unreadable-header", said("fault", "one_host"))
                 return
         await app(scope, receive, send)
 

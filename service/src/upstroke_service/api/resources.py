@@ -15,7 +15,7 @@ from upstroke_service.contract import listings as listed
 from upstroke_service.contract.hookups import Hookups
 from upstroke_service.contract.needs import WaterNeeds, WaterUseList
 from upstroke_service.contract.tanks import TankCurve
-from upstroke_service.wording import LANGUAGES
+from upstroke_service.wording import said
 
 from . import bodies, compute, hookups, listings, sizings, tank_curves, water_needs, water_uses
 from .batches import size_pumps
@@ -25,7 +25,8 @@ from .formula_resources import FORMULA_HANDLERS
 from .observing import calculating, template
 from .operation import EXAMPLE_CATALOGUE, Operation
 from .problems import RequestProblem
-from .responses import JSON, cacheable, context_of, require_accepted
+from .report_resources import REPORTS, answer_report
+from .responses import JSON, cacheable, context_of, preferred, require_accepted
 from .shedding import Work
 from .tracing import Spans
 from .web import AnyRequest
@@ -61,8 +62,7 @@ async def _calculate(
         return msgspec.json.encode(found)
 
     answer = await work.run(calculated)
-    headers = {"Cache-Control": "no-store", "Content-Language": LANGUAGES[0]}
-    return Response(answer, media_type=JSON, headers=headers)
+    return Response(answer, media_type=JSON, headers={"Cache-Control": "no-store"})
 
 
 @post(
@@ -181,12 +181,20 @@ async def estimate_water_needs(request: AnyRequest) -> Response[bytes]:
     summary="Size a pump",
     description="The whole job from a quote form: every candidate cylinder assessed, ranked and explained, one "
     "recommended or none; cautions, assumptions and the questions to ask next. Candidates are ranked by outcome, "
-    "water stored, lift margin of a tenth, comfortable hand force, a rod that falls by itself, minutes, hand force.",
+    "water stored, lift margin of a tenth, comfortable hand force, a rod that falls by itself, minutes, hand force. "
+    "Accept: text/html or application/pdf gets the same as a report to print.",
     tags=["calculations"],
-    opt={"operation": Operation(answers.Sizing, requests.SizingRequest, sizings.size), "units": True},
+    opt={
+        "operation": Operation(answers.Sizing, requests.SizingRequest, sizings.size, reports=REPORTS),
+        "units": True,
+        "paper": True,
+    },
 )
 async def size_pump(request: AnyRequest) -> Response[bytes]:
     """POST /v1/sizings."""
+    media_type = preferred(request, (JSON, *REPORTS))
+    if media_type != JSON:
+        return await answer_report(request, media_type)
     return await _calculate(request, requests.SizingRequest, sizings.size)
 
 
@@ -317,7 +325,7 @@ async def check_ready(state: State) -> Response[bytes]:
     """GET /readyz."""
     draining: Draining = state.draining
     if draining.begun:
-        raise RequestProblem("shutting-down", "This process is about to end. Send requests to another one.")
+        raise RequestProblem("shutting-down", said("fault", "ending"))
     return _healthy()
 
 

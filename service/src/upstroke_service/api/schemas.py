@@ -2,7 +2,7 @@
 
 import functools
 import inspect
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 import jsonschema_rs
@@ -74,8 +74,34 @@ def _finished(node: Any) -> Any:
 
 
 @functools.cache
+def _whole(kind: type[msgspec.Struct]) -> Schema:
+    """Schema of one request type with all that it refers to."""
+    return {"$ref": REFERENCE.format(name=kind.__name__), "components": {"schemas": components([kind])}}
+
+
+def part(kind: type[msgspec.Struct], path: Sequence[str | int]) -> Any:
+    """What the schema of a request type holds at the ``path`` that one of its errors names."""
+    node: Any = _whole(kind)
+    for step in path:
+        node = node[step]
+    return node
+
+
+def variants(kind: type[msgspec.Struct], schema: Schema) -> tuple[str, list[str]]:
+    """The member that tells the variants of a union in a request type apart, and its word for each."""
+    listed = [
+        part(kind, one["$ref"].removeprefix("#/").split("/")) if "$ref" in one else one
+        for one in schema["anyOf"]
+    ]
+    constants = [
+        {name: member["const"] for name, member in one["properties"].items() if "const" in member}
+        for one in listed
+    ]
+    (member,) = constants[0]
+    return member, [one[member] for one in constants]
+
+
+@functools.cache
 def validator(kind: type[msgspec.Struct]) -> jsonschema_rs.Draft202012Validator:
     """Validator of one request type, which finds every fault of a body at once."""
-    schemas = components([kind])
-    root = {"$ref": REFERENCE.format(name=kind.__name__), "components": {"schemas": schemas}}
-    return jsonschema_rs.Draft202012Validator(root)
+    return jsonschema_rs.Draft202012Validator(_whole(kind))

@@ -9,6 +9,8 @@ from typing import ParamSpec, TypeVar
 from litestar.enums import ScopeType
 from litestar.types import ASGIApp, Receive, Scope, Send
 
+from upstroke_service.wording import said
+
 from . import problems
 from .access import PROBES
 from .problems import RequestProblem
@@ -17,7 +19,6 @@ Arguments = ParamSpec("Arguments")
 Result = TypeVar("Result")
 
 _LATER = {"Retry-After": "1"}
-_BUSY = "The service has more work than it can do in time. Try again after the time that Retry-After names."
 
 
 class Work:
@@ -81,13 +82,13 @@ class Work:
     async def _wait(self) -> None:
         """Until a thread is free."""
         if self._waiting >= self._most_waiting:
-            raise RequestProblem("overloaded", _BUSY, headers=_LATER)
+            raise RequestProblem("overloaded", said("fault", "busy"), headers=_LATER)
         self._waiting += 1
         try:
             async with asyncio.timeout(self._longest_wait):
                 await self._free.acquire()
         except TimeoutError:
-            raise RequestProblem("overloaded", _BUSY, headers=_LATER) from None
+            raise RequestProblem("overloaded", said("fault", "busy"), headers=_LATER) from None
         finally:
             self._waiting -= 1
 
@@ -102,7 +103,7 @@ def shed(app: ASGIApp, *, most_open: int) -> ASGIApp:
             await app(scope, receive, send)
             return
         if open_requests >= most_open:
-            await problems.refuse(scope, send, "overloaded", _BUSY, _LATER)
+            await problems.refuse(scope, send, "overloaded", said("fault", "busy"), _LATER)
             return
         open_requests += 1
         try:

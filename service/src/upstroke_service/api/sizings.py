@@ -30,7 +30,7 @@ from .needs import NeedFacts, daily, read_floor_rise, read_needs, refill, refill
 from .questions import questions, without_level
 from .reasons import Case, reasons
 from .reserve import reserve
-from .style import Style, duration
+from .style import Style
 from .translate import read_surroundings
 
 TABLE_DEPTHS = (
@@ -127,7 +127,7 @@ def _summary(verdict: str, cylinder: CatalogueCylinder, case: Case, style: Style
         target=style.text(Pressure, case.target),
         limit=style.words.say("limit", case.governed_by),
         strokes=f"{case.strokes:,.0f}",
-        minutes=duration(case.seconds),
+        minutes=style.duration(case.seconds),
         force=style.text(HandForce, case.force_at_end),
         water=style.text(WaterVolume, case.volume),
     )

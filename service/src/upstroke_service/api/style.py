@@ -55,9 +55,6 @@ _SPELLED = {
     "degF": "°F",
     "degC": "°C",
     "fl_oz": "fl oz",
-    "1/min": "per minute",
-    "gal/d": "gal a day",
-    "L/d": "L a day",
 }
 
 
@@ -85,15 +82,16 @@ class Style:
 
     def __init__(self, system: System, language: str, *, open_tank: bool = False) -> None:
         """Look the units of ``system`` and the sentences of ``language`` up once."""
-        self.system = system
+        self.system: System = system
         self.words: Wording = wording(language, open_tank=open_tank)
         place = 0 if system == "us" else 1
+        spelled = _SPELLED | self.words.sections["unit"]
         self.outputs: dict[Kind, Output] = {}
         for kind, digits in _DIGITS.items():
             unit = UNITS[kind.dimension][kind.units[place]]
             name, coarse = kind.units[place], digits[place]
             fine = max(coarse, 1)
-            text, fine_text = (f"{{:,.{count}f}} {_SPELLED.get(name, name)}" for count in (coarse, fine))
+            text, fine_text = (f"{{:,.{count}f}} {spelled.get(name, name)}" for count in (coarse, fine))
             self.outputs[kind] = Output(name, unit.scale, unit.offset, coarse, text, fine, fine_text)
 
     def about(self, *, open_tank: bool) -> "Style":
@@ -118,6 +116,22 @@ class Style:
         )
         # Rounded first: what rounds to zero must not keep a minus.
         return text.format(round(number, digits) + 0.0)
+
+    def duration(self, seconds: float) -> str:
+        """A duration as people say it."""
+        say = self.words.say
+        minutes = seconds / 60.0
+        if seconds < 59.5:  # noqa: PLR2004 - what rounds to a minute is one
+            rounded = max(round(seconds), 1)
+            return (
+                say("duration", "one_second") if rounded == 1 else say("duration", "seconds", count=rounded)
+            )
+        if minutes < 90.0:  # noqa: PLR2004 - an hour and a half is still said in minutes
+            rounded = round(minutes)
+            return (
+                say("duration", "one_minute") if rounded == 1 else say("duration", "minutes", count=rounded)
+            )
+        return say("duration", "hours", count=f"{minutes / 60.0:.1f}")
 
     def series(self, columns: Sequence[tuple[Kind | None, Array]]) -> list[Series]:
         """Columns of SI values of one length, rounded in one go; no kind: counts and ratios."""
@@ -160,17 +174,6 @@ def table(columns: Sequence[Real | Flags | Indices], count: int) -> Array:
     return values
 
 
-def duration(seconds: float) -> str:
-    """A duration as people say it."""
-    minutes = seconds / 60.0
-    if seconds < 59.5:  # noqa: PLR2004 - what rounds to a minute is one
-        return "1 second" if seconds < 1.5 else f"{round(seconds)} seconds"  # noqa: PLR2004 - what rounds to one
-    if minutes < 90.0:  # noqa: PLR2004 - an hour and a half is still said in minutes
-        rounded = round(minutes)
-        return "1 minute" if rounded == 1 else f"{rounded} minutes"
-    return f"{minutes / 60.0:.1f} hours"
-
-
 class _NoWords(Wording):
     def say(self, section: str, code: str, /, **numbers: object) -> str:  # noqa: ARG002 - as of any wording
         return ""
@@ -184,6 +187,9 @@ class _Wordless(Style):
         self.words = _NoWords(LANGUAGES[0])
 
     def text(self, kind: Kind, value: float) -> str:  # noqa: ARG002 - as of any style
+        return ""
+
+    def duration(self, seconds: float) -> str:  # noqa: ARG002 - as of any style
         return ""
 
     def number(self, kind: Kind, value: float) -> float:  # noqa: ARG002 - as of any style

@@ -40,14 +40,14 @@ def read_tank(request: TankCurveRequest, reading: Reading) -> Premise:
     premise = read_premise(request, reading)
     if premise.open:
         reading.contradict(
-            "An open tank holds no pressure, so there is no curve of it: ask for stroke estimates instead.",
+            "open_tank_curve",
             "/tank/kind",
         )
     elif block(request.tank, Tank).total_volume is not UNSET:
         volume = reading.given(request.stored_volume)
         if volume is not None and volume >= premise.tank_volume:
             reading.contradict(
-                "No pressure gets that much water into tanks of this total volume: part of it is always air.",
+                "stored_volume",
                 "/stored_volume",
                 "/tank/total_volume",
             )

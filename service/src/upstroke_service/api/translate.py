@@ -147,15 +147,13 @@ def _require_consistent_depths(
 ) -> None:
     water, well, hung = "/well/static_water_level", "/well/well_depth", "/pump/cylinder_depth"
     if level is not None and bottom is not None and level >= bottom:
-        reading.contradict("The well must be deeper than its static water level.", water, well)
+        reading.contradict("level_and_bottom", water, well)
     elif level is not None and bottom is not None and drawdown is not None and level + drawdown >= bottom:
-        reading.contradict(
-            "The pumping water level must be above the bottom of the well.", "/well/well_drawdown", well
-        )
+        reading.contradict("pumping_level_and_bottom", "/well/well_drawdown", well)
     if cylinder is not None and bottom is not None and cylinder > bottom:
-        reading.contradict("The cylinder can't hang below the bottom of the well.", hung, well)
+        reading.contradict("cylinder_and_bottom", hung, well)
     if cylinder is not None and level is not None and cylinder <= level:
-        reading.contradict("The cylinder or intake must hang below the static water level.", hung, water)
+        reading.contradict("cylinder_and_level", hung, water)
 
 
 def _runs(conduit: Conduit, reading: Reading) -> tuple[facts.Run, ...]:
@@ -199,7 +197,7 @@ def _cracking_pressure(conduit: Conduit, reading: Reading) -> float:
     if known(conduit.check_valve) == "no":
         if conduit.cracking_pressure is not UNSET:
             reading.contradict(
-                "A check valve that is not there has no cracking pressure.",
+                "check_valve",
                 "/conduit/check_valve",
                 "/conduit/cracking_pressure",
             )

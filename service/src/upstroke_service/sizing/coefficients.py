@@ -61,7 +61,10 @@ class Line(msgspec.Struct, frozen=True):
 
 
 class Arch(msgspec.Struct, frozen=True):
-    """A rising curve of the tank pressure in Pa that flattens: at zero, slope there, half of its bend (≤ 0)."""
+    """A curve of the tank pressure in Pa that rises and flattens: at zero, slope there, half of its bend (≤ 0).
+
+    It stays at its top, where the rod stretches for most of the stroke and no pump can be worked.
+    """
 
     at_zero: Real
     slope: Real
@@ -69,7 +72,8 @@ class Arch(msgspec.Struct, frozen=True):
 
     def at(self, pressure: Real) -> Real:
         """Value at a tank ``pressure`` in Pa."""
-        return self.at_zero + (self.slope + self.bend * pressure) * pressure
+        rising = np.minimum(pressure, self.slope / np.maximum(-2.0 * self.bend, _LEAST))
+        return self.at_zero + (self.slope + self.bend * rising) * rising
 
     def inverse(self, value: Real) -> Real:
         """Tank pressure in Pa at which the curve has a ``value``; its top's where it stays below."""

@@ -1,11 +1,14 @@
 """Findings become sentences: one folder per language, codes and numbers in, text out."""
 
+import contextlib
+import contextvars
 import functools
 import tomllib
+from collections.abc import Generator
 from importlib import resources
 from typing import Any, Final
 
-LANGUAGES: Final = ("en",)
+LANGUAGES: Final = ("en", "es")
 """Languages that have a folder here; the first is the default."""
 
 
@@ -17,9 +20,11 @@ class Wording:
         self.language = language
         self.open_tank = open_tank
         self.sections: dict[str, dict[str, str]] = {}
-        for file in resources.files("upstroke_service.wording").joinpath(language).iterdir():
-            if file.name.endswith(".toml"):
-                self._add(tomllib.loads(file.read_text("utf-8")))
+        # What a language lacks is said in the first one: a sentence too few must not become an error.
+        for folder in dict.fromkeys((LANGUAGES[0], language)):
+            for file in resources.files("upstroke_service.wording").joinpath(folder).iterdir():
+                if file.name.endswith(".toml"):
+                    self._add(tomllib.loads(file.read_text("utf-8")))
         if open_tank:
             self.sections = {
                 name: entries | self.sections.get(f"open.{name}", {})
@@ -47,3 +52,26 @@ class Wording:
 def wording(language: str, *, open_tank: bool = False) -> Wording:
     """The sentences of ``language``, for a pressure tank or an open one, loaded once."""
     return Wording(language, open_tank=open_tank)
+
+
+_spoken = contextvars.ContextVar("spoken", default=LANGUAGES[0])
+
+
+def spoken() -> str:
+    """The language of the request that is being answered; the first of LANGUAGES outside of one."""
+    return _spoken.get()
+
+
+@contextlib.contextmanager
+def speaking(language: str) -> Generator[None]:
+    """Answer in ``language`` of LANGUAGES within this context, and on threads that copy it."""
+    token = _spoken.set(language)
+    try:
+        yield
+    finally:
+        _spoken.reset(token)
+
+
+def said(section: str, code: str, /, **numbers: object) -> str:
+    """The sentence of ``code`` in the language that is spoken; raises as Wording.say does."""
+    return wording(spoken()).say(section, code, **numbers)
