@@ -66,6 +66,13 @@ def test_in_full_each_line_gets_what_a_sizing_answers() -> None:
     assert counts(last) == (2, 0)
 
 
+def test_faults_and_scope_are_in_the_language_that_is_asked_for() -> None:
+    bad, last = lines_of(ask(SERVICE, FAULTY, accept_language="es"))
+
+    assert bad["problem"]["errors"][0]["detail"].startswith("Campo desconocido")
+    assert last["scope"].startswith("Es una estimación")
+
+
 def test_defaults_fill_what_lines_leave_out_field_by_field() -> None:
     well = WELL["well"]
     defaults = {name: facts for name, facts in WELL.items() if name != "well"}

@@ -174,7 +174,7 @@ def test_there_is_no_section_that_nothing_reads(language: str) -> None:
     known |= {"reserve", "covered", "covered_one", "covered_many"}
     known |= {f"hookup_{name}" for name in HOOKUP_TABLES} | {"open", "tank"}
     known |= {"remedy", "alternative", "consequence"}
-    known |= {"fault", "contradiction", "duration", "unit", "formula"}
+    known |= {"fault", "batch", "contradiction", "duration", "unit", "formula"}
     known |= {name for name in wording(language).sections if name.startswith("report")}
 
     assert {name.partition(".")[0] for name in wording(language).sections} == known
