@@ -13,8 +13,9 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, sync_playwright
 
-PROGRAM = shutil.which("chromium")
-NEEDED = "needs chromium, as from: apt-get install chromium"
+# The shell is the same engine without windows, and opens pages in half the time.
+PROGRAM = shutil.which("chromium-headless-shell") or shutil.which("chromium")
+NEEDED = "needs Chromium, as from: apt-get install chromium-headless-shell"
 
 SITE = Path(__file__).parents[2] / "deploy" / "example-site"
 WRITTEN = "http://127.0.0.1:8080"

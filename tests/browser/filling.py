@@ -44,10 +44,8 @@ class Form:
     def open(self) -> "Form":
         """Load the page and wait for the form."""
         self.page.goto(self.address)
-        for name, value in self.attributes.items():
-            self.page.locator("upstroke-quote").evaluate(
-                "(one, [name, value]) => one.setAttribute(name, value)", [name, value]
-            )
+        if self.attributes:
+            self.page.locator("upstroke-quote").evaluate(_SET, self.attributes)
         self.page.locator(f"[lang={self.language}] > form").wait_for()
         return self
 
@@ -110,10 +108,13 @@ class Form:
         self.page.unroute_all()
         self.page.context.set_offline(offline=False)
         self.page.evaluate("sessionStorage.clear()")
-        self.page.goto("about:blank")
         for event, listener in self._listeners.items():
             self.page.remove_listener(event, listener)
 
+
+_SET = """(one, attributes) => {
+  for (const [name, value] of Object.entries(attributes)) one.setAttribute(name, value);
+}"""
 
 _PUT = """(one, [chosen, texts]) => {
   const find = (id) => one.shadowRoot.getElementById(id);

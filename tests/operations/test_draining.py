@@ -1,6 +1,7 @@
 """A process that is told to end says so first, answers all that it accepted, and ends in time."""
 
 import asyncio
+import contextlib
 import time
 from collections.abc import Awaitable
 from pathlib import Path
@@ -116,7 +117,13 @@ def test_every_worker_is_told(tmp_path: Path) -> None:
     with serving(tmp_path, "--workers", "2", UPSTROKE_DRAIN_SECONDS="4") as process:
         process.tell_to_end()
         time.sleep(0.5)
-        answers = [httpx.get(f"{process.url}/readyz", trust_env=False).status_code for _ in range(20)]
+        answers = []
+        with contextlib.suppress(
+            httpx.ConnectError
+        ):  # where a busy machine takes longer for all than the drain
+            for _ in range(20):
+                answers.append(httpx.get(f"{process.url}/readyz", trust_env=False).status_code)  # noqa: PERF401
         assert process.end() == 0
 
     assert set(answers) == {503}
+    assert len(answers) >= 5

@@ -112,6 +112,22 @@ def test_what_one_fill_covers_is_its_water_over_that_of_one_use() -> None:
     assert "serving_tank" not in reserve
 
 
+@pytest.mark.parametrize(
+    ("language", "one", "several"),
+    [("en", "shower of two minutes", "showers of two minutes"), ("es", "ducha de", "duchas de")],
+)
+def test_one_use_is_named_as_one(language: str, one: str, several: str) -> None:
+    named = set()
+    for gallons in (10, 20, 40, 60, 80):
+        body = changed({"/tank/total_volume": quantity(gallons, "gal")})
+        covers = SERVICE.post(PATH, body, accept_language=language).json()["reserve"]["covers"]
+        shower = next(use for use in covers if use["code"] == "short_shower")
+        expected = one if 1 <= shower["count"] < 2 else several
+        assert shower["text"].startswith(expected), shower["count"]
+        named.add(expected)
+    assert named == {one, several}
+
+
 def test_a_fixtures_flow_falls_as_the_tank_empties() -> None:
     for use in needs()["reserve"]["covers"]:
         if use["code"] != "person_day":

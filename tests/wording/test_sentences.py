@@ -127,7 +127,7 @@ def test_every_default_that_is_worth_asking_for_has_a_question_with_a_reason(lan
 
 @EVERY_LANGUAGE
 def test_every_use_of_water_has_words(language: str) -> None:
-    assert words(language, "use") == {*fixtures.USES, "person_day"}
+    assert words(language, "use") == words(language, "use_one") == {*fixtures.USES, "person_day"}
 
 
 @EVERY_LANGUAGE
@@ -168,7 +168,18 @@ def test_every_problem_has_a_title_and_an_explanation(language: str) -> None:
 
 @EVERY_LANGUAGE
 def test_there_is_no_section_that_nothing_reads(language: str) -> None:
-    known = {"general", "verdict", "limit", "reason", "use", "assumption", "problem", "caution", "question"}
+    known = {
+        "general",
+        "verdict",
+        "limit",
+        "reason",
+        "use",
+        "use_one",
+        "assumption",
+        "problem",
+        "caution",
+        "question",
+    }
     known |= {"operator", "operator_about", "operator_basis"}
     known |= {"need_one", "need_many", "need_name", "need_basis", "need_range", "use_basis", "daily"}
     known |= {"reserve", "covered", "covered_one", "covered_many"}
@@ -237,6 +248,7 @@ FRAGMENTS = (
     "alternative",
     "consequence",
     "use",
+    "use_one",
     "need_one",
     "need_many",
     "need_name",

@@ -215,7 +215,8 @@ def _one_fill(sizing: Sizing, chosen: Candidate | None) -> list[str]:
     if reserve.covers:
         lines.append("It covers one of these:")
     for use in reserve.covers:
-        lines += paragraph(f"{figure(use.count)} x {use.text}", "  - ")
+        count = use.count // 1 if use.count >= 1 else use.count
+        lines += paragraph(f"{figure(count)} {use.text}", "  - ")
     for finding in reserve.findings:
         lines += paragraph(finding.text)
     return lines

@@ -3,6 +3,7 @@
 import math
 from typing import Final
 
+import msgspec
 from msgspec import UNSET
 
 from upstroke_service.contract.answered import Finding, Source
@@ -82,23 +83,14 @@ def _use(site: Site, use: str, end: float, floor_rise: float, style: Style) -> U
     row = fixtures.USES[use]
     lowest = float(reserves.lowest_pressure(site, use, floor_rise))
     water = float(reserves.usable_volume(site, end, lowest))
-    volume = style.text(WaterVolume, row.volume)
     if site.open:
-        return Use(
-            code=use,
-            text=style.words.say("use", use, volume=volume),
-            count=_times(water, row.volume),
-            basis=_cited(row.source),
-        )
+        return _covered(use, water, row.volume, row.source, style)
     flow, last = (
         float(reserves.flow_at_fixture(site, use, pressure, floor_rise))
         for pressure in (end, min(lowest, end))
     )
-    return Use(
-        code=use,
-        text=style.words.say("use", use, volume=volume),
-        count=_times(water, row.volume),
-        basis=_cited(row.source),
+    return msgspec.structs.replace(
+        _covered(use, water, row.volume, row.source, style),
         to_pressure=style.measured(Pressure, lowest),
         flow=style.measured(FlowRate, flow),
         last_flow=style.measured(FlowRate, last),
@@ -107,11 +99,18 @@ def _use(site: Site, use: str, end: float, floor_rise: float, style: Style) -> U
 
 def _person_day(water: float, style: Style) -> Use:
     need = person(PERSON_DAY).usual
+    return _covered("person_day", water, need.volume, need.source, style)
+
+
+def _covered(code: str, water: float, volume: float, key: str, style: Style) -> Use:
+    """How often ``water`` m³ is enough for ``volume`` m³, as the source ``key`` has it."""
+    count = _times(water, volume)
+    words = "use_one" if math.floor(count) == 1 else "use"
     return Use(
-        code="person_day",
-        text=style.words.say("use", "person_day", volume=style.text(WaterVolume, need.volume)),
-        count=_times(water, need.volume),
-        basis=_cited(need.source),
+        code=code,
+        text=style.words.say(words, code, volume=style.text(WaterVolume, volume)),
+        count=count,
+        basis=Source(key=key, citation=source(key).citation),
     )
 
 
@@ -143,7 +142,3 @@ def _falling_short(
         return [finding(style, code, Pressure, end, lowest, **texts)], UNLIMITED
     tank = style.text(WaterVolume, serving)
     return [finding(style, "tank_too_small", WaterVolume, usable, flush, **texts, tank=tank)], serving
-
-
-def _cited(key: str) -> Source:
-    return Source(key=key, citation=source(key).citation)

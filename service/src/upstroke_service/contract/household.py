@@ -13,7 +13,7 @@ class Use(Answered, frozen=True, kw_only=True):
     """What the water of one fill covers."""
 
     code: Annotated[str, about("Stable code; more may come.")]
-    text: Annotated[str, about("In words.")]
+    text: Annotated[str, about("In words, to follow the whole number of `count`.")]
     count: Annotated[float, about("How many of them one fill covers.")]
     basis: Annotated[Source, about("Where the volume of one comes from.")]
     to_pressure: (
