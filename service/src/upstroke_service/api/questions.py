@@ -1,8 +1,8 @@
 """What to ask the customer next: the assumed facts whose answer would change most.
 
-Each assumed fact is varied over its plausible range, all variations are assessed in one pass, and the
-facts are ordered by what changes: the verdict, the recommended cylinder, or the figures alone. What
-concerns safety is asked whatever the figures say.
+Each assumed fact is varied over its plausible range, all variations are assessed in one pass with the site
+itself, and the facts are ordered by what changes: the verdict, the recommended cylinder, or the figures
+alone. What concerns safety is asked whatever the figures say.
 """
 
 import functools
@@ -13,13 +13,12 @@ import msgspec
 import numpy as np
 from msgspec import UNSET, UnsetType
 
-from upstroke_service.catalogue.model import CatalogueCylinder
 from upstroke_service.contract import answers
 from upstroke_service.contract.requests import SizingRequest
-from upstroke_service.sizing import assessment, defaults, ranking, varied
+from upstroke_service.sizing import defaults, ranking
 from upstroke_service.sizing.assessment import DOES_NOT_FIT, Assessment
 from upstroke_service.sizing.defaults import Default, Stated
-from upstroke_service.sizing.facts import Lineup, Site
+from upstroke_service.sizing.facts import Site
 from upstroke_service.wording import Wording
 
 from .assumed import Assumed, Reading
@@ -69,30 +68,40 @@ class Asked(NamedTuple):
     consequence: str | UnsetType
 
 
+def variations(
+    request: SizingRequest, assumed: Iterable[Assumed], site: Site, style: Style
+) -> dict[str, list[Variation]]:
+    """The ``site`` with each plausible answer to each assumed fact that is worth asking for, by fact."""
+    rows = [row for row in _askable(assumed) if not row.safety]
+    return {row.field: _variations(request, row, site, style) for row in rows}
+
+
 def questions(
-    request: SizingRequest,
     assumed: Iterable[Assumed],
-    found: Assessment,
-    site: Site,
-    lineup: Lineup,
-    cylinders: Sequence[CatalogueCylinder],
+    varied: dict[str, list[Variation]],
+    everywhere: Assessment,
+    names: list[str],
     style: Style,
 ) -> list[answers.Question]:
-    """The questions that follow from an assessment of a single ``site``, the most useful first."""
-    table = defaults.table()
-    rows = [table[one.field] for one in assumed if table[one.field].ask]
-    variations = {row.field: _variations(request, row, site, style) for row in rows if not row.safety}
-    base = _outcomes(found)[0]
-    outcomes = _assessed([one for each in variations.values() for one in each], lineup)
-    asked = [Asked(row.field, "safety", float(row.ask), UNSET) for row in rows if row.safety]
+    """The questions that follow from an assessment of a site and then of its variations, the most useful first.
+
+    ``names`` are those of the cylinders.
+    """
+    base, *outcomes = _outcomes(everywhere)
+    asked = [Asked(row.field, "safety", float(row.ask), UNSET) for row in _askable(assumed) if row.safety]
     start = 0
-    for field, each in variations.items():
+    for field, each in varied.items():
         led_to = outcomes[start : start + len(each)]
         start += len(each)
-        one = _asked(field, each, led_to, base, [cylinder.name for cylinder in cylinders], style)
+        one = _asked(field, each, led_to, base, names, style)
         if one is not None:
             asked.append(one)
     return _listed(asked, style)
+
+
+def _askable(assumed: Iterable[Assumed]) -> list[Default]:
+    table = defaults.table()
+    return [table[one.field] for one in assumed if table[one.field].ask]
 
 
 def without_level(
@@ -172,12 +181,6 @@ def _with_fact(request: SizingRequest, pointer: str, value: Any) -> SizingReques
         block.setdefault("kind", "constant_pressure" if last == "set_pressure" else "pressure_switch")
     block[last] = value
     return msgspec.convert(plain, type(request))
-
-
-def _assessed(variations: list[Variation], lineup: Lineup) -> list[Outcome]:
-    if not variations:
-        return []
-    return _outcomes(assessment.assess(varied.stack([one.site for one in variations]), lineup))
 
 
 def _outcomes(found: Assessment) -> list[Outcome]:
