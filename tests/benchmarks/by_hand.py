@@ -28,7 +28,7 @@ def half_sine() -> list[tuple[float, float]]:
     points, weights = np.polynomial.legendre.leggauss(4)
     sines = [math.sin(math.pi / 4.0 * (point + 1.0)) for point in points]
     whole = sum(weight * sine for weight, sine in zip(weights, sines, strict=True))
-    return [(sine, float(weight) * sine / whole) for weight, sine in zip(weights, sines, strict=True)]
+    return [(sine, float(weight * sine / whole)) for weight, sine in zip(weights, sines, strict=True)]
 
 
 NODES = half_sine()
@@ -55,7 +55,7 @@ def plain_units() -> Any:
 def pint_units() -> Any:
     """Units of pint, each as a quantity in SI, so that sums need no conversion: it is twice as fast."""
     names = ("m", "mm", "inch", "ft", "gallon", "kg", "s", "minute", "N", "W", "Pa", "GPa", "psi")
-    registry = pint.UnitRegistry()
+    registry: Any = pint.UnitRegistry()
     units = {name: registry.Quantity(1.0, name).to_base_units() for name in names}
     gravity = 9.80665 * units["m"] / units["s"] ** 2
     return SimpleNamespace(**units, gal=units["gallon"], gravity=gravity, number=lambda value: value.m_as(""))
@@ -88,9 +88,7 @@ class Well:
         self.seal_drag, self.efficiency = 50.0 * u.N, 0.92
         self.depth = level + 15.0 * u.ft
         inside, outside = 1.278 * u.inch, 1.66 * u.inch
-        self.riser = Pipe(
-            self.circle(inside) - self.rod, inside - 0.375 * u.inch, self.depth, 1.5e-3 * u.mm
-        )
+        self.riser = Pipe(self.circle(inside) - self.rod, inside - 0.375 * u.inch, self.depth, 1.5e-3 * u.mm)
         bore = 0.75 * u.inch
         self.hose = Pipe(self.circle(bore), bore, hose, 1.5e-3 * u.mm)
         self.rod_weight = self.rod * self.depth * (7900.0 * u.kg / u.m**3 - self.density) * u.gravity

@@ -1,6 +1,6 @@
 """Registers of invented wells to measure with, and what all their wells share.
 
-    .venv/bin/python -m tests.benchmarks.registers 1000 wells.parquet
+    .venv/bin/python -m tests.benchmarks.registers 1000 wells.parquet    or wells.jsonl, as a batch
 
 Four facts differ from well to well. The others are stated in full, so that a program of a few formulas can be
 given the same facts and must find the same numbers.
@@ -25,7 +25,9 @@ VARIED: Final = {
 }
 """Unit, least and greatest value of the facts that differ."""
 
+CANDIDATES: Final = (1, 8, 32)
 BORE: Final = 1.5
+RATED: Final = 600.0
 CYLINDER: Final[dict[str, Any]] = {
     "kind": "lift",
     "stroke": {"value": 8, "unit": "in"},
@@ -103,7 +105,7 @@ def cylinders(count: int) -> list[dict[str, Any]]:
         | {
             "id": f"cylinder-{place}",
             "bore": {"value": float(bore), "unit": "in"},
-            "rated_lift": {"value": float(600.0 / bore), "unit": "ft"},
+            "rated_lift": {"value": float(RATED / bore), "unit": "ft"},
         }
         for place, bore in enumerate(bores)
     ]
@@ -115,9 +117,10 @@ def template(candidates: int) -> dict[str, Any]:
 
 
 def varied(wells: int) -> dict[str, Array]:
-    """The facts that differ, a column each in the units of VARIED; the same ones each time."""
-    random = np.random.default_rng(20261125)
-    return {name: random.uniform(low, high, wells) for name, (_, low, high) in VARIED.items()}
+    """The facts that differ, a column each in the units of VARIED; of any register the first wells are the same."""
+    low, high = zip(*((low, high) for _, low, high in VARIED.values()), strict=True)
+    rows = np.random.default_rng(20261125).uniform(low, high, (wells, len(VARIED)))
+    return dict(zip(VARIED, rows.T, strict=True))
 
 
 def register(wells: int) -> Any:
@@ -127,11 +130,33 @@ def register(wells: int) -> Any:
     return pa.Table.from_arrays([pa.array(column) for column in columns.values()], schema=pa.schema(fields))
 
 
+def lines(wells: int) -> bytes:
+    """The same wells as a batch for 8 candidates: a first line with what all share, then a line a well."""
+    text = [json.dumps({"defaults": template(8)})]
+    (run,) = SHARED["conduit"]["runs"]
+    for facts in zip(*varied(wells).values(), strict=True):
+        level, hose, tank, target = (
+            {"value": round(float(value), 3), "unit": unit}
+            for value, (unit, _, _) in zip(facts, VARIED.values(), strict=True)
+        )
+        request = {
+            "well": {"static_water_level": level},
+            "conduit": {"runs": [run | {"length": hose}]},
+            "tank": {"total_volume": tank},
+            "pressures": {"target": target},
+        }
+        text.append(json.dumps(request))
+    return "\n".join([*text, ""]).encode()
+
+
 def main() -> None:
-    """Write a register."""
+    """Write a register, and beside it requests with what all of its wells share."""
     wells, file = int(sys.argv[1]), Path(sys.argv[2])
+    if file.suffix == ".jsonl":
+        file.write_bytes(lines(wells))
+        return
     pq.write_table(register(wells), file, row_group_size=65_536)
-    for candidates in (1, 8, 32):
+    for candidates in CANDIDATES:
         text = json.dumps(template(candidates))
         file.with_name(f"template-{candidates}.json").write_text(text, encoding="utf-8")
 
