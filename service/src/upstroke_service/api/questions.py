@@ -6,7 +6,7 @@ alone. What concerns safety is asked whatever the figures say.
 """
 
 import functools
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Any, Literal, NamedTuple
 
 import msgspec
@@ -28,7 +28,9 @@ from .style import Style
 from .translate import read_site
 
 MOST_QUESTIONS = 8
-_SAMPLES = 5
+_SHARES = (0.0, 0.25, 0.5, 0.75, 1.0)
+"""Where in a fact's plausible range it is tried."""
+
 _NOTABLE_CHANGE = 0.25
 """Change of time or force from which the figures alone make a fact worth asking for."""
 
@@ -156,22 +158,36 @@ def _variations(request: SizingRequest, row: Default, site: Site, style: Style) 
     ]
     low, high = row.low, row.high
     if isinstance(low, Stated) and isinstance(high, Stated):
-        for share in np.linspace(0.0, 1.0, _SAMPLES).tolist():
+        for share in _SHARES:
             stated = Stated(low.value + share * (high.value - low.value), low.unit)
-            value = msgspec.to_builtins(stated)
+            value = {"value": stated.value, "unit": stated.unit}
             answered.append((style.text(KINDS[row.field], stated.si), stated.si, value))
     found: list[Variation] = []
-    for text, number, value in answered:
-        changed = _with_fact(request, row.field, value)
-        reading = Reading()
+    requests = _with_fact(request, row.field, [value for _, _, value in answered])
+    for (text, number, _), changed in zip(answered, requests, strict=True):
+        reading = _Reading()
         other = read_site(changed, reading)
         if not reading.contradictions and (other.cylinder_depth is None) == (site.cylinder_depth is None):
             found.append(Variation(text, number, other))
     return found
 
 
-def _with_fact(request: SizingRequest, pointer: str, value: Any) -> SizingRequest:
-    """The request with the fact at ``pointer`` given."""
+class _Reading(Reading):
+    """For a variation: what it leaves to be assumed has been noted of the request itself."""
+
+    def assume(
+        self,
+        field: str,
+        value: float | None = None,
+        *,
+        other: float | None = None,
+        pointer: str | None = None,
+    ) -> None:
+        """Nothing."""
+
+
+def _with_fact(request: SizingRequest, pointer: str, values: list[Any]) -> Iterator[SizingRequest]:
+    """The request with the fact at ``pointer`` given, with each of these values."""
     plain = msgspec.to_builtins(request)
     *path, last = pointer.removeprefix("/").split("/")
     block = plain
@@ -179,8 +195,9 @@ def _with_fact(request: SizingRequest, pointer: str, value: Any) -> SizingReques
         block = block.setdefault(name, {})
     if path[-1:] == ["supply"]:
         block.setdefault("kind", "constant_pressure" if last == "set_pressure" else "pressure_switch")
-    block[last] = value
-    return msgspec.convert(plain, type(request))
+    for value in values:
+        block[last] = value
+        yield msgspec.convert(plain, type(request))
 
 
 def _outcomes(found: Assessment) -> list[Outcome]:
