@@ -81,21 +81,19 @@ def variations(
 def questions(
     assumed: Iterable[Assumed],
     varied: dict[str, list[Variation]],
-    everywhere: Assessment,
+    found: dict[Site, Outcome],
+    site: Site,
     names: list[str],
     style: Style,
 ) -> list[answers.Question]:
-    """The questions that follow from an assessment of a site and then of its variations, the most useful first.
+    """The questions that follow from what a ``site`` and its variations lead to, the most useful first.
 
     ``names`` are those of the cylinders.
     """
-    base, *outcomes = _outcomes(everywhere)
     asked = [Asked(row.field, "safety", float(row.ask), UNSET) for row in _askable(assumed) if row.safety]
-    start = 0
     for field, each in varied.items():
-        led_to = outcomes[start : start + len(each)]
-        start += len(each)
-        one = _asked(field, each, led_to, base, names, style)
+        led_to = [found[one.site] for one in each]
+        one = _asked(field, each, led_to, found[site], names, style)
         if one is not None:
             asked.append(one)
     return _listed(asked, style)
@@ -112,9 +110,9 @@ def without_level(
     """The questions where the static water level is unknown: that first, with what follows at which depth."""
     table = defaults.table()
     level = "/well/static_water_level"
-    outcomes = _outcomes(found)
+    led_to = outcomes(found)
     texts = [style.text(KINDS[level], value) for value in levels]
-    consequence = _consequence(texts, levels, outcomes, names, style)
+    consequence = _consequence(texts, levels, led_to, names, style)
     asked = [Asked(level, "verdict", 1.0, consequence)]
     for row in (table[one.field] for one in assumed if one.field != level):
         if row.ask:
@@ -200,7 +198,7 @@ def _with_fact(request: SizingRequest, pointer: str, values: list[Any]) -> Itera
         yield msgspec.convert(plain, type(request))
 
 
-def _outcomes(found: Assessment) -> list[Outcome]:
+def outcomes(found: Assessment) -> list[Outcome]:
     """What each site of an assessment leads to."""
     best = ranking.order(found)[..., 0].reshape(-1)
     rows = np.arange(best.size)

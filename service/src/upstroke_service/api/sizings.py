@@ -28,7 +28,7 @@ from .compute import Context, Read, catalogue_used, envelope, read
 from .details import explain
 from .hookups import hookup_for_sizing
 from .needs import NeedFacts, daily, read_floor_rise, read_needs, refill, refill_without_pump
-from .questions import questions, variations, without_level
+from .questions import outcomes, questions, variations, without_level
 from .reasons import Case, reasons
 from .reserve import reserve
 from .style import Style, duration
@@ -64,8 +64,9 @@ def _sized(request: SizingRequest, facts: Read, context: Context) -> answers.Siz
     wanted = wanted_water(request, facts)
     cylinders = facts.chosen.cylinders
     varied = variations(request, facts.reading.assumed.values(), facts.site, style)
-    others = [one.site for each in varied.values() for one in each]
-    found, everywhere = assess_together(facts.site, others, facts.chosen.lineup)
+    # Each once: an answer may be what is assumed anyway.
+    sites = list(dict.fromkeys([facts.site, *(one.site for each in varied.values() for one in each)]))
+    found, everywhere = assess_together(sites, facts.chosen.lineup)
     order = ranking.order(found).reshape(-1).tolist()
     shown = candidates.present(found, cylinders, style)
     explained = [reasons(case, style) for case in shown.cases]
@@ -73,7 +74,8 @@ def _sized(request: SizingRequest, facts: Read, context: Context) -> answers.Siz
     best = order[0]
     common = _common(request, facts, context, _circumstances(request, facts, found, best))
     names = [one.name for one in cylinders]
-    asked = questions(facts.reading.assumed.values(), varied, everywhere, names, style)
+    led_to = dict(zip(sites, outcomes(everywhere), strict=True))
+    asked = questions(facts.reading.assumed.values(), varied, led_to, facts.site, names, style)
     if shown.outcomes[best] == DOES_NOT_FIT:
         summary = style.words.say(
             "verdict", "nothing_fits", name=cylinders[best].name, reason=explained[best][0].text

@@ -47,21 +47,22 @@ def _rows(sites: Sequence[Site]) -> Site:
 
 
 class Together(NamedTuple):
-    """A site assessed as if alone, and all that were assessed with it, itself the first."""
+    """The first of some sites assessed as if alone, and all of them."""
 
     found: Assessment
     everywhere: Assessment
 
 
-def assess_together(site: Site, others: Sequence[Site], lineup: Lineup) -> Together:
-    """Assess a ``site`` and ``others``, each of plain floats and flags, in one pass.
+def assess_together(sites: Sequence[Site], lineup: Lineup) -> Together:
+    """Assess ``sites``, each of plain floats and flags, in one pass.
 
     All must state the depth of the cylinder, or none.
     """
-    if not others:
+    site = sites[0]
+    if len(sites) == 1:
         found = assessment.assess(site, lineup)
         return Together(found, found)
-    everywhere = assessment.assess(_rows([site, *others]), lineup)
+    everywhere = assessment.assess(_rows(sites), lineup)
     first: Assessment = _first(everywhere)
     # The facts as plain numbers again; the power is what people keep up who may have tired.
     op = msgspec.structs.replace(
