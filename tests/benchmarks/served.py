@@ -15,7 +15,7 @@ from upstroke_service.api.style import style
 from upstroke_service.api.web import AnyRequest
 from upstroke_service.contract.answers import Sizing
 from upstroke_service.contract.requests import SizingRequest
-from upstroke_service.settings import Settings
+from upstroke_service.settings import Settings, from_environment
 
 
 def quote(name: str) -> SizingRequest:
@@ -42,4 +42,4 @@ async def no_physics(request: AnyRequest, name: str) -> Response[bytes]:
 
 def application() -> ASGIApp:
     """The service, for an ASGI server's factory option."""
-    return serving(create_app(Settings(log_level="warning"), beside=[no_physics]))
+    return serving(create_app(from_environment(), beside=[no_physics]))

@@ -63,6 +63,9 @@ BOUNDS = _table()
 def to_si(quantity: Quantity) -> float:
     """SI value of ``quantity``, which lies within its bounds."""
     # Every kind of quantity declares its unit; the base has none.
-    bounds = BOUNDS[type(quantity)][quantity.unit]  # type: ignore[attr-defined]
+    _, _, scale, offset = BOUNDS[type(quantity)][quantity.unit]  # type: ignore[attr-defined]
+    value = quantity.value * scale + offset
     # Converting may round beyond a bound: 32 °F would come out a hair below the freezing point.
-    return min(max(quantity.value * bounds.scale + bounds.offset, quantity.lowest), quantity.highest)
+    if value < quantity.lowest:
+        return quantity.lowest
+    return min(value, quantity.highest)

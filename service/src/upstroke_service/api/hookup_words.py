@@ -113,7 +113,15 @@ def _tasks(table: str, rows: tuple[hookups.Task, ...], judged: Judged, style: St
 
 
 def _task(table: str, row: hookups.Task, judged: Judged, style: Style) -> dict[str, Any]:
+    if not row.value:
+        return _plain_task(table, row.code, row.basis, row.who, style)
     return {**_point(table, row, judged, style), "who": style.words.say("hookup_who", row.who)}
+
+
+@functools.cache
+def _plain_task(table: str, code: str, basis: tuple[str, ...], who: str, style: Style) -> dict[str, Any]:
+    """Fields of a task without numbers: always the same."""
+    return {**_plain(table, code, basis, style), "who": style.words.say("hookup_who", who)}
 
 
 def _point(table: str, row: hookups.Point, judged: Judged, style: Style) -> dict[str, Any]:

@@ -1,5 +1,6 @@
 """The tank and its pressures: what the caller gave, and what follows from it for the rest."""
 
+import functools
 from typing import NamedTuple
 
 from msgspec import UNSET, UnsetType
@@ -141,6 +142,12 @@ def _open_tank(request: SiteRequest | TankCurveRequest, tank: Tank, reading: Rea
 
 def _atmosphere(request: SiteRequest | TankCurveRequest, reading: Reading) -> float:
     elevation = reading.number(block(request.well, Well).site_elevation, "/well/site_elevation")
+    return _pressure_at(elevation)
+
+
+@functools.lru_cache(maxsize=256)
+def _pressure_at(elevation: float) -> float:
+    """Cached: a request is read once for each answer that its questions try."""
     return float(atmosphere.pressure(elevation))
 
 

@@ -1,25 +1,24 @@
 """What to ask the customer next: the assumed facts whose answer would change most.
 
-Each assumed fact is varied over its plausible range, all variations are assessed in one pass, and the
-facts are ordered by what changes: the verdict, the recommended cylinder, or the figures alone. What
-concerns safety is asked whatever the figures say.
+Each assumed fact is varied over its plausible range, all variations are assessed in one pass with the site
+itself, and the facts are ordered by what changes: the verdict, the recommended cylinder, or the figures
+alone. What concerns safety is asked whatever the figures say.
 """
 
 import functools
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Any, Literal, NamedTuple
 
 import msgspec
 import numpy as np
 from msgspec import UNSET, UnsetType
 
-from upstroke_service.catalogue.model import CatalogueCylinder
 from upstroke_service.contract import answers
 from upstroke_service.contract.requests import SizingRequest
-from upstroke_service.sizing import assessment, defaults, ranking, varied
+from upstroke_service.sizing import defaults, ranking
 from upstroke_service.sizing.assessment import DOES_NOT_FIT, Assessment
 from upstroke_service.sizing.defaults import Default, Stated
-from upstroke_service.sizing.facts import Lineup, Site
+from upstroke_service.sizing.facts import Site
 from upstroke_service.wording import Wording
 
 from .assumed import Assumed, Reading
@@ -29,7 +28,9 @@ from .style import Style
 from .translate import read_site
 
 MOST_QUESTIONS = 8
-_SAMPLES = 5
+_SHARES = (0.0, 0.25, 0.5, 0.75, 1.0)
+"""Where in a fact's plausible range it is tried."""
+
 _NOTABLE_CHANGE = 0.25
 """Change of time or force from which the figures alone make a fact worth asking for."""
 
@@ -69,30 +70,38 @@ class Asked(NamedTuple):
     consequence: str | UnsetType
 
 
+def variations(
+    request: SizingRequest, assumed: Iterable[Assumed], site: Site, style: Style
+) -> dict[str, list[Variation]]:
+    """The ``site`` with each plausible answer to each assumed fact that is worth asking for, by fact."""
+    rows = [row for row in _askable(assumed) if not row.safety]
+    return {row.field: _variations(request, row, site, style) for row in rows}
+
+
 def questions(
-    request: SizingRequest,
     assumed: Iterable[Assumed],
-    found: Assessment,
+    varied: dict[str, list[Variation]],
+    found: dict[Site, Outcome],
     site: Site,
-    lineup: Lineup,
-    cylinders: Sequence[CatalogueCylinder],
+    names: list[str],
     style: Style,
 ) -> list[answers.Question]:
-    """The questions that follow from an assessment of a single ``site``, the most useful first."""
-    table = defaults.table()
-    rows = [table[one.field] for one in assumed if table[one.field].ask]
-    variations = {row.field: _variations(request, row, site, style) for row in rows if not row.safety}
-    base = _outcomes(found)[0]
-    outcomes = _assessed([one for each in variations.values() for one in each], lineup)
-    asked = [Asked(row.field, "safety", float(row.ask), UNSET) for row in rows if row.safety]
-    start = 0
-    for field, each in variations.items():
-        led_to = outcomes[start : start + len(each)]
-        start += len(each)
-        one = _asked(field, each, led_to, base, [cylinder.name for cylinder in cylinders], style)
+    """The questions that follow from what a ``site`` and its variations lead to, the most useful first.
+
+    ``names`` are those of the cylinders.
+    """
+    asked = [Asked(row.field, "safety", float(row.ask), UNSET) for row in _askable(assumed) if row.safety]
+    for field, each in varied.items():
+        led_to = [found[one.site] for one in each]
+        one = _asked(field, each, led_to, found[site], names, style)
         if one is not None:
             asked.append(one)
     return _listed(asked, style)
+
+
+def _askable(assumed: Iterable[Assumed]) -> list[Default]:
+    table = defaults.table()
+    return [table[one.field] for one in assumed if table[one.field].ask]
 
 
 def without_level(
@@ -101,9 +110,9 @@ def without_level(
     """The questions where the static water level is unknown: that first, with what follows at which depth."""
     table = defaults.table()
     level = "/well/static_water_level"
-    outcomes = _outcomes(found)
+    led_to = outcomes(found)
     texts = [style.text(KINDS[level], value) for value in levels]
-    consequence = _consequence(texts, levels, outcomes, names, style)
+    consequence = _consequence(texts, levels, led_to, names, style)
     asked = [Asked(level, "verdict", 1.0, consequence)]
     for row in (table[one.field] for one in assumed if one.field != level):
         if row.ask:
@@ -147,22 +156,36 @@ def _variations(request: SizingRequest, row: Default, site: Site, style: Style) 
     ]
     low, high = row.low, row.high
     if isinstance(low, Stated) and isinstance(high, Stated):
-        for share in np.linspace(0.0, 1.0, _SAMPLES).tolist():
+        for share in _SHARES:
             stated = Stated(low.value + share * (high.value - low.value), low.unit)
-            value = msgspec.to_builtins(stated)
+            value = {"value": stated.value, "unit": stated.unit}
             answered.append((style.text(KINDS[row.field], stated.si), stated.si, value))
     found: list[Variation] = []
-    for text, number, value in answered:
-        changed = _with_fact(request, row.field, value)
-        reading = Reading()
+    requests = _with_fact(request, row.field, [value for _, _, value in answered])
+    for (text, number, _), changed in zip(answered, requests, strict=True):
+        reading = _Reading()
         other = read_site(changed, reading)
         if not reading.contradictions and (other.cylinder_depth is None) == (site.cylinder_depth is None):
             found.append(Variation(text, number, other))
     return found
 
 
-def _with_fact(request: SizingRequest, pointer: str, value: Any) -> SizingRequest:
-    """The request with the fact at ``pointer`` given."""
+class _Reading(Reading):
+    """For a variation: what it leaves to be assumed has been noted of the request itself."""
+
+    def assume(
+        self,
+        field: str,
+        value: float | None = None,
+        *,
+        other: float | None = None,
+        pointer: str | None = None,
+    ) -> None:
+        """Nothing."""
+
+
+def _with_fact(request: SizingRequest, pointer: str, values: list[Any]) -> Iterator[SizingRequest]:
+    """The request with the fact at ``pointer`` given, with each of these values."""
     plain = msgspec.to_builtins(request)
     *path, last = pointer.removeprefix("/").split("/")
     block = plain
@@ -170,17 +193,12 @@ def _with_fact(request: SizingRequest, pointer: str, value: Any) -> SizingReques
         block = block.setdefault(name, {})
     if path[-1:] == ["supply"]:
         block.setdefault("kind", "constant_pressure" if last == "set_pressure" else "pressure_switch")
-    block[last] = value
-    return msgspec.convert(plain, type(request))
+    for value in values:
+        block[last] = value
+        yield msgspec.convert(plain, type(request))
 
 
-def _assessed(variations: list[Variation], lineup: Lineup) -> list[Outcome]:
-    if not variations:
-        return []
-    return _outcomes(assessment.assess(varied.stack([one.site for one in variations]), lineup))
-
-
-def _outcomes(found: Assessment) -> list[Outcome]:
+def outcomes(found: Assessment) -> list[Outcome]:
     """What each site of an assessment leads to."""
     best = ranking.order(found)[..., 0].reshape(-1)
     rows = np.arange(best.size)

@@ -17,6 +17,7 @@ from upstroke_service.reference.materials import material
 from upstroke_service.sizing import assessment, circumstances, ranking
 from upstroke_service.sizing.assessment import DOES_NOT_FIT, Assessment
 from upstroke_service.sizing.circumstances import Surroundings
+from upstroke_service.sizing.stacking import assess_together
 from upstroke_service.units import UNITS
 
 from . import candidates
@@ -27,7 +28,7 @@ from .compute import Context, Read, catalogue_used, envelope, read
 from .details import explain
 from .hookups import hookup_for_sizing
 from .needs import NeedFacts, daily, read_floor_rise, read_needs, refill, refill_without_pump
-from .questions import questions, without_level
+from .questions import outcomes, questions, variations, without_level
 from .reasons import Case, reasons
 from .reserve import reserve
 from .style import Style
@@ -62,16 +63,19 @@ def _sized(request: SizingRequest, facts: Read, context: Context) -> answers.Siz
     style = facts.style
     wanted = wanted_water(request, facts)
     cylinders = facts.chosen.cylinders
-    found = assessment.assess(facts.site, facts.chosen.lineup)
+    varied = variations(request, facts.reading.assumed.values(), facts.site, style)
+    # Each once: an answer may be what is assumed anyway.
+    sites = list(dict.fromkeys([facts.site, *(one.site for each in varied.values() for one in each)]))
+    found, everywhere = assess_together(sites, facts.chosen.lineup)
     order = ranking.order(found).reshape(-1).tolist()
     shown = candidates.present(found, cylinders, style)
     explained = [reasons(case, style) for case in shown.cases]
     listed = [_candidate(shown, place, explained[place]) for place in order]
     best = order[0]
     common = _common(request, facts, context, _circumstances(request, facts, found, best))
-    asked = questions(
-        request, facts.reading.assumed.values(), found, facts.site, facts.chosen.lineup, cylinders, style
-    )
+    names = [one.name for one in cylinders]
+    led_to = dict(zip(sites, outcomes(everywhere), strict=True))
+    asked = questions(facts.reading.assumed.values(), varied, led_to, facts.site, names, style)
     if shown.outcomes[best] == DOES_NOT_FIT:
         summary = style.words.say(
             "verdict", "nothing_fits", name=cylinders[best].name, reason=explained[best][0].text

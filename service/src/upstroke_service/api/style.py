@@ -59,18 +59,17 @@ _SPELLED = {
 
 
 class Output(NamedTuple):
-    """How one kind of output leaves in one system: unit, SI value of one of it, zero, text.
+    """How one kind of output leaves in one system: unit, SI value of one of it, zero, and how it is written.
 
-    ``fine`` digits and their text are for numbers below SMALL.
+    ``fine`` is for numbers below SMALL.
     """
 
     unit: str
     scale: float
     offset: float
-    digits: int
-    text: str
-    fine: int
-    fine_text: str
+    coarse: str
+    fine: str
+    spelled: str
 
 
 SMALL = 10.0
@@ -89,10 +88,12 @@ class Style:
         self.outputs: dict[Kind, Output] = {}
         for kind, digits in _DIGITS.items():
             unit = UNITS[kind.dimension][kind.units[place]]
-            name, coarse = kind.units[place], digits[place]
-            fine = max(coarse, 1)
-            text, fine_text = (f"{{:,.{count}f}} {spelled.get(name, name)}" for count in (coarse, fine))
-            self.outputs[kind] = Output(name, unit.scale, unit.offset, coarse, text, fine, fine_text)
+            name, most = kind.units[place], digits[place]
+            # What rounds to zero must not keep a minus: z.
+            coarse, fine = (f"z,.{count}f" for count in (most, max(most, 1)))
+            self.outputs[kind] = Output(
+                name, unit.scale, unit.offset, coarse, fine, f" {spelled.get(name, name)}"
+            )
 
     def about(self, *, open_tank: bool) -> "Style":
         """The same for an open tank, which no sentence may speak of as under pressure, or for another."""
@@ -111,11 +112,8 @@ class Style:
         """An SI ``value`` as text with its unit, rounded for reading."""
         out = self.outputs[kind]
         number = (value - out.offset) / out.scale
-        digits, text = (
-            (out.digits, out.text) if abs(number) >= SMALL or not number else (out.fine, out.fine_text)
-        )
-        # Rounded first: what rounds to zero must not keep a minus.
-        return text.format(round(number, digits) + 0.0)
+        written = out.fine if -SMALL < number < SMALL and number else out.coarse
+        return format(number, written) + out.spelled
 
     def duration(self, seconds: float) -> str:
         """A duration as people say it."""
@@ -155,7 +153,7 @@ class Style:
         return kind(self.number(kind, value), self.outputs[kind].unit)  # type: ignore[call-arg]
 
 
-_PLAIN = Output("1", 1.0, 0.0, 0, "{:g}", 0, "{:g}")
+_PLAIN = Output("1", 1.0, 0.0, "", "", "")
 
 
 def _converted(values: Array, outputs: Sequence[Output]) -> Array:

@@ -35,7 +35,7 @@ def sustained_cadence(
         work = (quadratic_work * above + linear_work) * above + work_at_slowest
         slope = work + (2.0 * quadratic_work * above + linear_work) * cadence
         cadence = np.minimum(np.maximum(cadence - (work * cadence - power) / slope, slowest), preferred)
-        if np.abs(cadence - before).max() <= _TOLERANCE:
+        if np.abs(cadence - before).max(initial=0.0) <= _TOLERANCE:
             break
     resting = power / work_at_slowest
     effective: Real = np.where(resting < slowest, resting, cadence)

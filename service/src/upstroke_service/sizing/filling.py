@@ -1,12 +1,14 @@
 """Strokes, time and work of a fill, by integration along the rising pressure."""
 
+from typing import Any
+
 import msgspec
 import numpy as np
 
 from upstroke_service.physics import fill
 from upstroke_service.physics.real import Array, Real
 
-from . import operation, storage
+from . import operation, picking, storage
 from .facts import Site
 from .operation import Operation
 
@@ -92,16 +94,36 @@ def total(op: Operation, stop: Real) -> Fill:
     end = np.broadcast_to(end, np.broadcast_shapes(end.shape, np.shape(op.site.tank_volume)))
     start = np.broadcast_to(storage.start_of_storage(op.site), end.shape)
     edges = np.sort(np.concatenate([start, *_kinks(op, start, end), end], axis=-1), axis=-1)
-    pressure, weights = fill.panels(edges, _ORDER)
-    # The cadence is what costs: once for the nodes and for the three pressures that are reported.
-    reported = np.broadcast_to(op.site.target, end.shape)
-    cadences = np.asarray(
-        operation.effective_cadence(op, np.concatenate([pressure, start, end, reported], axis=-1))
-    )
-    along = _along(op, pressure, cadences[..., :-3])
-    strokes, seconds, work = (along[:3] * weights).sum(axis=-1, keepdims=True)
+    reported = np.concatenate([start, end, np.broadcast_to(op.site.target, end.shape)], axis=-1)
+    cadences = np.asarray(operation.effective_cadence(op, reported))
+    along = _along_panels(op, edges, reported, cadences)
+    widths = edges[..., 1:] - edges[..., :-1]
+    of_panels = (along[:3] * fill.panel_weights(_ORDER)).sum(axis=-1) * widths
+    strokes, seconds, work = of_panels.sum(axis=-1, keepdims=True)
     volume = np.asarray(storage.stored_between(op.site, end))
-    return Fill(start, end, volume, strokes, seconds, work, edges, along, cadences[..., -3:])
+    flat = along.reshape(*along.shape[:-2], -1)
+    return Fill(start, end, volume, strokes, seconds, work, edges, flat, cadences)
+
+
+def _along_panels(op: Operation, edges: Array, reported: Array, cadences: Array) -> Array:
+    """The same at the nodes of the panels between ``edges``: (5, ..., panels, nodes).
+
+    Most panels are empty, because most kinks lie outside the fill: there nothing is evaluated, and the
+    cadence and the hand force are those of its start or end.
+    """
+    start, end = reported[..., :1], reported[..., 1:2]
+    lower, upper = edges[..., :-1], edges[..., 1:]
+    begins = upper <= start
+    forces = operation.hand_force(op, reported, operation.pumping_cadence(op, cadences))
+    along = np.zeros((5, *lower.shape, _ORDER))
+    for place, values in ((3, cadences), (4, np.asarray(forces))):
+        along[place] = np.where(begins, values[..., :1], values[..., 1:2])[..., np.newaxis]
+    filled = ~begins & (lower < end)
+    *places, _ = np.nonzero(filled)
+    some: Any = picking.Picked(op, picking.Places(lower.shape[:-1], *places))
+    nodes, _ = fill.panels(np.stack([lower[filled], upper[filled]], axis=-1), _ORDER)
+    along[:, filled] = _along(some, nodes, np.asarray(operation.effective_cadence(some, nodes)))
+    return along
 
 
 def curve(site: Site, found: Fill, pressure: Array) -> Curve:

@@ -1,28 +1,88 @@
 """Taking some candidates out of structures of (sites, candidates, points) arrays, and putting them back."""
 
+import math
 from typing import Any
 
 import msgspec
 import numpy as np
 
-from upstroke_service.physics.real import Array
+from upstroke_service.physics.real import Array, Indices
 
 from .facts import Flags
+
+
+class Places:
+    """Some candidates among all, and where each array of theirs has them."""
+
+    def __init__(self, shape: tuple[int, ...], *places: Indices) -> None:
+        """``places`` along each axis of ``shape``, (sites, candidates) or (candidates,)."""
+        self._shape = shape
+        self._places = places
+        self._found: dict[tuple[int, ...], Indices] = {}
+
+    def take(self, array: Array) -> Array:
+        """An ``array`` that broadcasts to the shape with points, of those candidates alone.
+
+        Both axes become one, as if those were the candidates of a single site; axes before and after them
+        stay. What all share is not repeated.
+        """
+        axes = len(self._shape)
+        before, own = array.shape[: -axes - 1], array.shape[-axes - 1 : -1]
+        own = (*[1] * (axes - len(own)), *own)
+        count, points = math.prod(own), array.shape[-1]
+        rows = array.reshape(*before, count, points)
+        return rows if count == 1 else rows.take(self._along(own), axis=-2)
+
+    def _along(self, own: tuple[int, ...]) -> Indices:
+        """Places in an array with these axes, which are as long as those of the shape or 1."""
+        if own not in self._found:
+            row: Indices = np.zeros(1, dtype=np.intp)
+            for size, places in zip(own, self._places, strict=True):
+                row = row * size + (places if size > 1 else 0)
+            self._found[own] = row
+        return self._found[own]
+
+
+class Picked:
+    """A struct of arrays of some candidates, each of them taken when it is first asked for.
+
+    It has the methods of the struct as well. For a calculation that needs few of many arrays.
+    """
+
+    def __init__(self, node: msgspec.Struct, places: Places) -> None:
+        """``node`` may hold arrays that broadcast, plain numbers, and structs of such."""
+        self._node = node
+        self._places = places
+
+    def __getattr__(self, name: str) -> Any:
+        """A field of those candidates, or a method or property of the struct."""
+        if name not in self._node.__struct_fields__:
+            return getattr(type(self._node), name).__get__(self)
+        value = getattr(self._node, name)
+        if isinstance(value, msgspec.Struct):
+            value = Picked(value, self._places)
+        elif isinstance(value, np.ndarray) and value.ndim:
+            value = self._places.take(value)
+        setattr(self, name, value)
+        return value
 
 
 def pick(node: Any, chosen: Flags) -> Any:
     """``node``, a struct of arrays that broadcast, of those candidates alone that are ``chosen``.
 
-    ``chosen`` are flags of (sites, candidates). In arrays both axes become one, as if those were the candidates
-    of a single site; axes before and after them stay, and so do plain numbers.
+    ``chosen`` are flags of (sites, candidates) or (candidates,). In arrays both axes become one, as if those
+    were the candidates of a single site; axes before and after them stay, and so do plain numbers.
     """
-    if isinstance(node, np.ndarray) and node.ndim:
-        points = node.shape[-1]
-        whole = np.broadcast_to(node, (*node.shape[: -chosen.ndim - 1], *chosen.shape, points))
-        return whole[..., chosen, :]
-    if isinstance(node, msgspec.Struct):
-        return type(node)(**{name: pick(getattr(node, name), chosen) for name in node.__struct_fields__})
-    return tuple(pick(one, chosen) for one in node) if isinstance(node, tuple) else node
+    places = Places(chosen.shape, *np.nonzero(chosen))
+
+    def picked(node: Any) -> Any:
+        if isinstance(node, np.ndarray) and node.ndim:
+            return places.take(node)
+        if isinstance(node, msgspec.Struct):
+            return type(node)(**{name: picked(getattr(node, name)) for name in node.__struct_fields__})
+        return tuple(map(picked, node)) if isinstance(node, tuple) else node
+
+    return picked(node)
 
 
 def put(node: Any, changed: Any, chosen: Flags) -> Any:

@@ -36,7 +36,7 @@ def stack(sites: Sequence[Site]) -> Site:
 def _column(values: list[Any]) -> Any:
     """One value where all are the same, or an array of (sites, 1, 1)."""
     first = values[0]
-    if all(value == first for value in values[1:]):
+    if values.count(first) == len(values):
         return first
     column: Array = np.array(values).reshape(-1, 1, 1)
     return column

@@ -1,0 +1,47 @@
+"""What a whole process takes, from its start to its end."""
+
+import os
+import subprocess
+import sys
+import time
+from collections.abc import Sequence
+from pathlib import Path
+from typing import NamedTuple
+
+ROOT = Path(__file__).parents[2]
+
+
+class Spent(NamedTuple):
+    """Seconds that passed, seconds of a core, and the most memory that was held, in MiB.
+
+    The machine may have other work: what a program costs is what its cores did.
+    """
+
+    seconds: float
+    core_seconds: float
+    memory: float
+
+
+def spent(command: Sequence[str], output: Path | None = None) -> Spent:
+    """Run a command, with those that it starts, until it ends well. Raises RuntimeError where it does not."""
+    started = time.perf_counter()
+    with (output or Path(os.devnull)).open("wb") as file:
+        process = subprocess.Popen(command, cwd=ROOT, stdout=file, stderr=subprocess.DEVNULL)
+        _, status, used = os.wait4(process.pid, 0)
+    process.returncode = os.waitstatus_to_exitcode(status)
+    if process.returncode != 0:
+        raise RuntimeError(f"{' '.join(command)} ended with {process.returncode}")
+    return Spent(time.perf_counter() - started, used.ru_utime + used.ru_stime, used.ru_maxrss / 1024.0)
+
+
+def python(*arguments: str) -> list[str]:
+    """A command of this Python."""
+    return [sys.executable, *arguments]
+
+
+def highest_memory(process: int) -> float:
+    """The most memory in MiB that a process and those that it started have held, each at its own time."""
+    status = Path(f"/proc/{process}/status").read_text(encoding="ascii").splitlines()
+    (held,) = (line.split()[1] for line in status if line.startswith("VmHWM:"))
+    children = Path(f"/proc/{process}/task/{process}/children").read_text(encoding="ascii").split()
+    return int(held) / 1024.0 + sum(highest_memory(int(child)) for child in children)
