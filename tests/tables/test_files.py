@@ -163,6 +163,8 @@ def test_rows_with_problems_are_told_by_number(tmp_path: Path, capsys: pytest.Ca
         ("/tank/count [ft]", "has no unit"),
         ("/pump/handle_ratio", "no fact that may vary by row"),
         ("/tank/count,/tank/count", "is there twice"),
+        ("/tank/count,well.static_water_level [ft]", "name it /well/static_water_level to have it read"),
+        ("name,depth", "no column holds a fact"),
     ],
 )
 def test_columns_that_cannot_be_read_are_refused(
@@ -192,7 +194,7 @@ def test_a_faulty_template_is_refused(
 
 def test_files_that_are_no_tables_are_refused(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     (tmp_path / "in.parquet").write_text("no table")
-    (tmp_path / "ragged.csv").write_text("a,b\n1,2\n1\n")
+    (tmp_path / "ragged.csv").write_text("a,/tank/count\n1,2\n1\n")
 
     assert "in.parquet" in refuse(capsys, tmp_path / "in.parquet", tmp_path / "out.csv")
     assert "ragged.csv" in refuse(capsys, tmp_path / "ragged.csv", tmp_path / "out.csv")

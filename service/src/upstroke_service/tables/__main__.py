@@ -102,6 +102,7 @@ def _template(path: Path | None) -> dict[str, Any]:
 
 def _sized(job: Job, options: argparse.Namespace) -> Outcome:
     parts = parts_of(options.input, options.rows)
+    _tell_columns(_columns_of(options.input, parts).names)
     spread = options.workers is not None or options.scheduler is not None
     into_folder = options.output.suffix not in SUFFIXES
     if not spread and not into_folder:
@@ -187,6 +188,17 @@ def _progress(parts: int) -> Generator[Any]:
     yield progress
     seconds = max(time.monotonic() - began, 1e-9)
     print(f"{done:,} rows in {seconds:,.1f} s, {done / seconds:,.0f} a second", file=sys.stderr)
+
+
+def _tell_columns(names: list[str]) -> None:
+    """Tell which columns are carried over. Raises UnusableTable where none is read."""
+    carried = [name for name in names if not name.startswith("/")]
+    if len(carried) == len(names):
+        raise UnusableTable(
+            "no column holds a fact; those that do are named like '/well/static_water_level [ft]', see --columns"
+        )
+    if carried:
+        print(f"carried over: {', '.join(carried)}", file=sys.stderr)
 
 
 def _tell(outcome: Outcome) -> None:

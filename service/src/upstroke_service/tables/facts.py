@@ -1,7 +1,7 @@
 """The facts of many sites: each row's own, and for what it leaves out those of the template."""
 
 import copy
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from typing import Any, Final, NamedTuple
 
 import numpy as np
@@ -52,6 +52,13 @@ def either(flags: Flags, one: Real, other: Real) -> Real:
     return np.where(flags, one, other)
 
 
+def _require_other_name(name: str, columns: Collection[str]) -> None:
+    """Refuse a column that would be carried over and looks as if a fact was meant. Raises UnusableColumn."""
+    meant = "/" + name.partition(" [")[0].strip().replace(".", "/")
+    if meant in columns:
+        raise UnusableColumn(f"{name}: name it {meant} to have it read, or otherwise to have it carried over")
+
+
 class Facts:
     """The facts of the rows of a batch."""
 
@@ -97,6 +104,7 @@ class Facts:
         columns, found = fact_columns(), {}
         for place, field in enumerate(batch.schema):
             if not field.name.startswith("/"):
+                _require_other_name(field.name, columns)
                 continue
             if field.name not in columns:
                 raise UnusableColumn(f"{field.name}: no fact that may vary by row; see --columns")
