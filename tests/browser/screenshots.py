@@ -60,6 +60,12 @@ PICTURES: dict[str, Picture] = {
 }
 
 
+# What is far from the window is not laid out until it comes near.
+_LAY_OUT = """(one) => {
+  for (const part of one.shadowRoot.querySelectorAll('.answer section')) part.style.contentVisibility = 'visible';
+}"""
+
+
 def take(folder: Path) -> None:
     """Write each picture twice: what the window shows then, and the whole page."""
     folder.mkdir(parents=True, exist_ok=True)
@@ -71,6 +77,7 @@ def take(folder: Path) -> None:
                 tab = browser.new_page(locale="en-US")
                 picture(tab, site, width)
                 tab.screenshot(path=folder / f"{name}-{width}-window.png")
+                tab.locator("upstroke-quote").evaluate(_LAY_OUT)
                 tab.screenshot(path=folder / f"{name}-{width}.png", full_page=True)
                 tab.close()
 

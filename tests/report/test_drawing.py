@@ -51,7 +51,7 @@ def leaders(svg: ET.Element) -> list[float]:
 
 def test_depths_are_to_scale() -> None:
     rest, pumping, cylinder = leaders(installation(30.0, 40.0, 60.0))
-    ground = 120.0
+    ground = 100.0
 
     assert (rest - ground) / (cylinder - ground) == pytest.approx(30.0 / 60.0, abs=0.002)  # tenths of a pixel
     assert (pumping - ground) / (cylinder - ground) == pytest.approx(40.0 / 60.0, abs=0.002)

@@ -86,15 +86,16 @@ def test_other_operations_have_no_reports(service: Service) -> None:
     assert service.post("/v1/lift-budgets?paper=a4", SITE).status_code == 422
 
 
-@pytest.mark.parametrize("name", sorted(quotes()))
+# The longest of the demo quotes, in Spanish on the shorter paper above all, and the shortest.
 @pytest.mark.parametrize(
-    ("query", "language", "paper"),
+    ("name", "query", "language", "paper"),
     [
-        ("units=us", "en", "letter"),
-        ("units=si", "en", "a4"),
-        ("paper=a4", "en", "a4"),
-        ("units=us", "es", "letter"),
-        ("units=si", "es", "a4"),
+        ("small-buffer-tank", "units=us", "es", "letter"),
+        ("small-buffer-tank", "units=si", "es", "a4"),
+        ("small-buffer-tank", "units=us", "en", "letter"),
+        ("small-buffer-tank", "paper=a4", "en", "a4"),
+        ("no-water-level", "units=si", "en", "a4"),
+        ("no-water-level", "units=us", "es", "letter"),
     ],
 )
 def test_a_quote_fits_on_a_few_pages_of_the_paper_asked_for(

@@ -1682,7 +1682,7 @@ class Use(Struct, frozen=True, kw_only=True, omit_defaults=True):
     code: str
     """Stable code; more may come."""
     text: str
-    """In words."""
+    """In words, to follow the whole number of `count`."""
     count: float
     """How many of them one fill covers."""
     basis: Source

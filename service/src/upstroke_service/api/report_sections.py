@@ -17,6 +17,9 @@ from upstroke_service.report.content import Block, Item, Items, Record, Section,
 
 from .style import SMALL, Style
 
+_NONE: Final = "–"
+"""In place of a number that there is not."""
+
 _UNSOURCED: Final = "common-practice"
 """Key of what has no source."""
 
@@ -212,20 +215,18 @@ def comparison(answer: Sizing, names: Mapping[str, str], tell: Teller) -> list[S
 
 def _compared(one: Candidate, tell: Teller) -> list[str]:
     fits = one.outcome != "does_not_fit"
-    none = tell.say("report", "none")
     filled = [tell.amount(one.fill.end), tell.count(one.fill.strokes), tell.amount(one.fill.time)]
     return [
         one.cylinder.name,
         tell.say("report_outcome", one.outcome),
         tell.amount(one.lift_budget.total_head),
         tell.amount(one.lift_budget.rated_lift),
-        *(filled if fits else [none] * len(filled)),
+        *(filled if fits else [_NONE] * len(filled)),
         tell.amount(one.effort.hand_force),
     ]
 
 
 def _depths(table: DepthTable, names: Mapping[str, str], tell: Teller) -> Table:
-    none = tell.say("report", "none")
     rows = []
     for place, best in enumerate(table.best):
         numbers = [table.hand_force, table.time]
@@ -233,8 +234,8 @@ def _depths(table: DepthTable, names: Mapping[str, str], tell: Teller) -> Table:
             [
                 f"{tell.count(table.static_water_level.values[place])} {table.static_water_level.unit}",
                 tell.count(table.fitting.values[place]),
-                names.get(best, none),
-                *(f"{tell.count(one.values[place])} {one.unit}" if best else none for one in numbers),
+                names.get(best, tell.say("report", "none")),
+                *(f"{tell.count(one.values[place])} {one.unit}" if best else _NONE for one in numbers),
             ]
         )
     return Table(

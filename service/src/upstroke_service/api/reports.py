@@ -176,7 +176,7 @@ def _installation(facts: Read, best: Candidate, tell: Teller) -> Figure:
         note=say("report_drawing", "note"),
     )
     alt = say("report_drawing", "alt", marks="; ".join(mark.label for mark in marks), tank="; ".join(tank))
-    return Figure(drawing.installation(drawn), alt, 66)
+    return Figure(drawing.installation(drawn), alt, 64)
 
 
 def _weep_hole(facts: Read, best: Candidate, tell: Teller) -> drawing.Level | None:

@@ -6,7 +6,7 @@ from html import escape
 from typing import Final, NamedTuple
 
 FONT: Final = "Libertinus Serif, Georgia, Times New Roman, serif"
-_LEAST_GAP: Final = 15.0
+_LEAST_GAP: Final = 16.0
 
 
 class Svg:
@@ -16,7 +16,7 @@ class Svg:
         """Begin an empty one."""
         self._head = (
             f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width:g} {height:g}" width="{width:g}" '
-            f'height="{height:g}" font-family="{FONT}" font-size="12">'
+            f'height="{height:g}" font-family="{FONT}" font-size="14">'
         )
         self._parts: list[str] = []
 
@@ -84,10 +84,10 @@ class Installation(NamedTuple):
     note: str
 
 
-_WIDTH, _HEIGHT = 600.0, 322.0
-_GROUND, _FLOOR = 120.0, 284.0
+_WIDTH, _HEIGHT = 600.0, 266.0
+_GROUND, _FLOOR = 100.0, 230.0
 _WELL, _CASING, _PIPE = 130.0, 26.0, 5.0
-_TANK_LEFT, _TANK_TOP, _TANK_WIDE, _TANK_HIGH = 355.0, 28.0, 62.0, 92.0
+_TANK_LEFT, _TANK_TOP, _TANK_WIDE, _TANK_HIGH = 355.0, 8.0, 62.0, 92.0
 _WATER = "#d5dbe0"
 
 
@@ -159,13 +159,13 @@ def _draw_way(svg: Svg, head: float, site: Installation) -> None:
         (_WELL + 13.0, head + 6.0), (_WELL + 40.0, head + 6.0), (_WELL + 62.0, low), (end, low), width=3.0
     )
     svg.line((end, low), (end, _TANK_TOP + _TANK_HIGH - 18.0), width=3.0)
-    svg.text(_WELL + 18.0, head - 2.0, site.outlet)
-    svg.text(_TANK_LEFT - 8.0, low - 8.0, site.way, anchor="end")
+    svg.text(_WELL + 18.0, head - 10.0, site.outlet)
+    svg.text(_TANK_LEFT - 8.0, low - 12.0, site.way, anchor="end")
     if site.check_valve:
         left = _WELL + 96.0
         svg.line((left, low - 6.0), (left, low + 6.0), (left + 12.0, low), (left, low - 6.0), width=1.6)
         svg.line((left + 12.0, low - 6.0), (left + 12.0, low + 6.0), width=1.6)
-        svg.text(left - 2.0, low + 20.0, site.check_valve)
+        svg.text(left - 2.0, low + 19.0, site.check_valve)
 
 
 def _draw_tank(svg: Svg, site: Installation) -> None:
@@ -195,7 +195,7 @@ class Budget(NamedTuple):
     rated_label: str
 
 
-_BAR_LEFT, _BAR_WIDE = 240.0, 330.0
+_BAR_LEFT, _BAR_WIDE = 256.0, 314.0
 _BUDGET_WIDTH = 580.0
 
 
@@ -237,7 +237,7 @@ class Point(NamedTuple):
     label: str
 
 
-_PLOT = (44.0, 14.0, 400.0, 135.0)
+_PLOT = (44.0, 14.0, 400.0, 120.0)
 _CURVE_WIDTH = 456.0
 
 
