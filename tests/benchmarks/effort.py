@@ -30,8 +30,8 @@ FULL = Effort(
     growth=(1_000, 10_000, 100_000, 1_000_000),
     longest=600.0,
     lines=(4_000, 200),
-    by_hand=20,
-    plain=2_000,
+    by_hand=60,
+    plain=20_000,
     workbook=200,
 )
 QUICK = Effort(
@@ -41,7 +41,7 @@ QUICK = Effort(
     growth=(1_000, 10_000),
     longest=60.0,
     lines=(1_000, 40),
-    by_hand=5,
-    plain=500,
-    workbook=40,
+    by_hand=40,
+    plain=8_000,
+    workbook=80,
 )
