@@ -21,6 +21,8 @@ from tests.benchmarks.registers import BORE, varied
 STEPS = 20
 NEWTON_STEPS = 3
 PHASES = 13
+COMPARED = ("hand_force", "water", "strokes", "time")
+"""Columns of a table's results that are compared, after the total head."""
 
 
 def half_sine() -> list[tuple[float, float]]:

@@ -6,7 +6,7 @@ import msgspec
 class Effort(msgspec.Struct, frozen=True):
     """Runs of each measurement, and how large each is.
 
-    ``seconds`` of load on the server; ``rows`` of tables for 1, 8 and 32 candidates, in this order; ``growth``
+    ``seconds`` of load on the server; ``rows`` of tables by candidates; ``growth``
     are rows of tables for 8 candidates, of which those are left out that would take longer than ``longest``
     seconds; ``lines`` of a batch in short and in full; wells ``by_hand`` in quantities, in ``plain`` numbers and in
     the ``workbook``.
@@ -14,7 +14,7 @@ class Effort(msgspec.Struct, frozen=True):
 
     runs: int
     seconds: float
-    rows: tuple[int, int, int]
+    rows: dict[int, int]
     growth: tuple[int, ...]
     longest: float
     lines: tuple[int, int]
@@ -26,22 +26,22 @@ class Effort(msgspec.Struct, frozen=True):
 FULL = Effort(
     runs=5,
     seconds=6.0,
-    rows=(131_072, 32_768, 8_192),
+    rows={1: 131_072, 8: 32_768, 32: 8_192},
     growth=(1_000, 10_000, 100_000, 1_000_000),
     longest=600.0,
     lines=(4_000, 200),
-    by_hand=20,
-    plain=2_000,
+    by_hand=60,
+    plain=20_000,
     workbook=200,
 )
 QUICK = Effort(
     runs=3,
     seconds=2.0,
-    rows=(65_536, 16_384, 4_096),
+    rows={1: 65_536, 8: 16_384, 32: 4_096},
     growth=(1_000, 10_000),
     longest=60.0,
     lines=(1_000, 40),
-    by_hand=5,
-    plain=500,
-    workbook=40,
+    by_hand=40,
+    plain=8_000,
+    workbook=80,
 )

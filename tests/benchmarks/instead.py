@@ -27,7 +27,7 @@ Run = Callable[[Path, int], Spent]
 def measure(effort: Effort, folder: Path) -> Iterator[Figure | Skipped]:
     """Wells per second of a core of each way, and how many times as many the table command does."""
     ways: dict[str, tuple[Run, int]] = {
-        "table": (_table, effort.rows[0]),
+        "table": (_table, effort.rows[1]),
         "quantities": (_loop, effort.by_hand),
         "plain numbers": (_plain_loop, effort.plain),
     }

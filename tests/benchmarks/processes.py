@@ -39,9 +39,22 @@ def python(*arguments: str) -> list[str]:
     return [sys.executable, *arguments]
 
 
+def family(process: int) -> list[int]:
+    """A process and all that it started and that still run."""
+    children = Path(f"/proc/{process}/task/{process}/children").read_text(encoding="ascii").split()
+    return [process, *(one for child in children for one in family(int(child)))]
+
+
 def highest_memory(process: int) -> float:
     """The most memory in MiB that a process and those that it started have held, each at its own time."""
-    status = Path(f"/proc/{process}/status").read_text(encoding="ascii").splitlines()
-    (held,) = (line.split()[1] for line in status if line.startswith("VmHWM:"))
-    children = Path(f"/proc/{process}/task/{process}/children").read_text(encoding="ascii").split()
-    return int(held) / 1024.0 + sum(highest_memory(int(child)) for child in children)
+    status = "".join(Path(f"/proc/{one}/status").read_text(encoding="ascii") for one in family(process))
+    return sum(int(line.split()[1]) for line in status.splitlines() if line.startswith("VmHWM:")) / 1024.0
+
+
+def core_seconds(process: int) -> float:
+    """Seconds of a core that a process and those that it started have taken so far."""
+    ticks = 0
+    for one in family(process):
+        after_name = Path(f"/proc/{one}/stat").read_text(encoding="utf-8").rpartition(")")[2].split()
+        ticks += int(after_name[11]) + int(after_name[12])
+    return ticks / os.sysconf("SC_CLK_TCK")

@@ -6,13 +6,15 @@ drifts.
 """
 
 import statistics
+import time
 from collections.abc import Iterator
 from pathlib import Path
+from typing import NamedTuple
 
 from tests.benchmarks import load
 from tests.benchmarks.effort import Effort
 from tests.benchmarks.figures import Figure, Skipped, figure
-from tests.benchmarks.processes import ROOT, highest_memory, python, spent
+from tests.benchmarks.processes import ROOT, core_seconds, highest_memory, python, spent
 
 PART = "requests"
 BATCHES = "batches"
@@ -34,29 +36,48 @@ def beside_ceiling() -> list[str]:
     )  # fmt: skip
 
 
+class _Rate(NamedTuple):
+    """Requests per second, and milliseconds of a core that the server takes for each."""
+
+    per_second: float
+    core_milliseconds: float
+
+
+def _saturated(server: load.Server, sent: bytes, seconds: float) -> _Rate:
+    before, started = core_seconds(server.process), time.perf_counter()
+    rate = load.saturated(server.port, sent, seconds)
+    answered = rate * (time.perf_counter() - started)
+    return _Rate(rate, 1e3 * (core_seconds(server.process) - before) / answered)
+
+
 def measure(effort: Effort, folder: Path) -> Iterator[Figure | Skipped]:
     """Share of the ceiling, waits, workers, and what the service holds and takes to start."""
     del folder
     bodies = {name: (_FOLDER / f"{name}.json").read_bytes() for name in QUOTES}
     with load.serving(beside_ceiling()) as server:
         for name, body in bodies.items():
-            yield from _shares(server.port, name, body, effort)
+            yield from _shares(server, name, body, effort)
         yield from _waits(server.port, bodies[QUOTES[0]], effort)
     yield from _workers(bodies[QUOTES[0]], effort)
 
 
-def _shares(port: int, name: str, body: bytes, effort: Effort) -> Iterator[Figure]:
+def _shares(server: load.Server, name: str, body: bytes, effort: Effort) -> Iterator[Figure]:
     real, bare = load.message("/v1/sizings", body), load.message(f"/no-physics/{name}", body)
-    if load.answer(port, real) != load.answer(port, bare):
+    if load.answer(server.port, real) != load.answer(server.port, bare):
         raise RuntimeError(f"{name}: the two answers differ")
-    load.saturated(port, real, 0.3 * effort.seconds)
-    rates = [
-        (load.saturated(port, real, effort.seconds), load.saturated(port, bare, effort.seconds))
+    load.saturated(server.port, real, 0.3 * effort.seconds)
+    runs = [
+        (_saturated(server, real, effort.seconds), _saturated(server, bare, effort.seconds))
         for _ in range(effort.runs)
     ]
-    yield figure(PART, name, "sizings/s", [one for one, _ in rates])
-    yield figure(PART, f"{name}: ceiling", "answers/s", [other for _, other in rates])
-    yield figure(PART, f"{name}: share of the ceiling", "", [one / other for one, other in rates])
+    yield figure(PART, name, "sizings/s", [one.per_second for one, _ in runs])
+    yield figure(PART, f"{name}: ceiling", "answers/s", [other.per_second for _, other in runs])
+    shares = [one.per_second / other.per_second for one, other in runs]
+    yield figure(PART, f"{name}: share of the ceiling", "", shares)
+    yield figure(PART, f"{name}: a sizing", "ms of a core", [one.core_milliseconds for one, _ in runs])
+    yield figure(PART, f"{name}: ceiling", "ms of a core", [other.core_milliseconds for _, other in runs])
+    shares = [other.core_milliseconds / one.core_milliseconds for one, other in runs]
+    yield figure(PART, f"{name}: share by core time", "", shares)
 
 
 def _waits(port: int, body: bytes, effort: Effort) -> Iterator[Figure]:
@@ -82,23 +103,22 @@ def _waits(port: int, body: bytes, effort: Effort) -> Iterator[Figure]:
 
 
 def _workers(body: bytes, effort: Effort) -> Iterator[Figure]:
+    """One worker and two, each in a server of its own, in turn."""
     sent = load.message("/v1/sizings", body)
-    rates: dict[int, list[float]] = {1: [], 2: []}
-    ready, memory = [], []
-    for _ in range(effort.runs):
-        for workers, found in rates.items():
-            with load.serving(service(workers)) as server:
-                load.saturated(server.port, sent, 0.3 * effort.seconds)
-                found.append(load.saturated(server.port, sent, effort.seconds))
-                if workers == 1:
-                    ready.append(server.ready_after)
-                    memory.append(highest_memory(server.process))
-    for workers, found in rates.items():
-        yield figure(PART, f"{workers} worker{'s' if workers > 1 else ''}", "sizings/s", found)
-    gains = [two / one for one, two in zip(rates[1], rates[2], strict=True)]
-    yield figure(PART, "2 workers over 1", "times", gains)
-    yield figure(PART, "service ready after", "s", ready)
-    yield figure(PART, "service with 1 worker: memory", "MiB", memory)
+    with load.serving(service(1)) as one, load.serving(service(2)) as two:
+        for server in (one, two):
+            load.saturated(server.port, sent, 0.3 * effort.seconds)
+        rates = [
+            tuple(load.saturated(server.port, sent, effort.seconds) for server in (one, two))
+            for _ in range(effort.runs)
+        ]
+        yield figure(PART, "1 worker", "sizings/s", [alone for alone, _ in rates])
+        yield figure(PART, "2 workers", "sizings/s", [both for _, both in rates])
+        yield figure(PART, "2 workers over 1", "times", [both / alone for alone, both in rates])
+        yield figure(PART, "1 worker: memory", "MiB", [highest_memory(one.process)])
+        yield figure(PART, "2 workers: memory", "MiB", [highest_memory(two.process)])
+        yield figure(PART, "1 worker: ready after", "s", [one.ready_after])
+        yield figure(PART, "2 workers: ready after", "s", [two.ready_after])
 
 
 def measure_batches(effort: Effort, folder: Path) -> Iterator[Figure | Skipped]:
@@ -107,14 +127,16 @@ def measure_batches(effort: Effort, folder: Path) -> Iterator[Figure | Skipped]:
     for lines, file in zip(effort.lines, files.values(), strict=True):
         spent(python("-m", "tests.benchmarks.registers", str(lines), str(file)))
     for workers, at_once in ((1, 1), (2, 2 * _BATCHES_OF_WORKER)):
+        name = f"{workers} worker{'s' if workers > 1 else ''}"
         with load.serving(service(workers)) as server:
             for lines, (detail, file) in zip(effort.lines, files.items(), strict=True):
                 path, body = f"/v1/sizing-batches?detail={detail}", file.read_bytes()
                 load.batches(server.port, body, path, at_once)
-                rates = [
-                    at_once * lines / load.batches(server.port, body, path, at_once)
-                    for _ in range(effort.runs)
-                ]
-                yield figure(BATCHES, f"{workers} worker(s), {detail}", "lines/s", rates)
-            memory = highest_memory(server.process)
-        yield figure(BATCHES, f"{workers} worker(s): memory", "MiB", [memory])
+                before, sent = core_seconds(server.process), at_once * lines
+                rates = [sent / load.batches(server.port, body, path, at_once) for _ in range(effort.runs)]
+                spent_of_core = core_seconds(server.process) - before
+                yield figure(BATCHES, f"{name}, {detail}", "lines/s", rates)
+                yield figure(
+                    BATCHES, f"{name}, {detail}", "lines/s of a core", [effort.runs * sent / spent_of_core]
+                )
+            yield figure(BATCHES, f"{name}: memory", "MiB", [highest_memory(server.process)])

@@ -17,9 +17,7 @@ _IMPORTED = {
 
 def measure(effort: Effort) -> Iterator[Figure]:
     """Imports, each in a process of its own, in turn."""
-    runs = [
-        {name: spent(python("-c", code)) for name, code in _IMPORTED.items()} for _ in range(effort.runs + 1)
-    ][1:]
+    runs = [{name: spent(python("-c", code)) for name, code in _IMPORTED.items()} for _ in range(effort.runs)]
     for name in _IMPORTED:
         yield figure(PART, name, "s", [run[name].seconds for run in runs])
         yield figure(PART, f"{name}: memory", "MiB", [run[name].memory for run in runs])

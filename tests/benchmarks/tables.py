@@ -9,7 +9,6 @@ from tests.benchmarks.figures import Figure, Skipped, figure
 from tests.benchmarks.processes import Spent, python, spent
 
 PART = "tables"
-CANDIDATES = (1, 8, 32)
 
 
 def write_register(folder: Path, rows: int) -> Path:
@@ -37,13 +36,14 @@ def rates_of(runs: Sequence[tuple[Spent, Spent]], rows: int) -> list[float]:
 def measure(effort: Effort, folder: Path) -> Iterator[Figure | Skipped]:
     """By candidates, and by rows."""
     one, output = write_register(folder, 1), folder / "sized.parquet"
-    runs: dict[int, list[tuple[Spent, Spent]]] = {candidates: [] for candidates in CANDIDATES}
+    runs: dict[int, list[tuple[Spent, Spent]]] = {candidates: [] for candidates in effort.rows}
     for _ in range(effort.runs):
-        for candidates, rows in zip(CANDIDATES, effort.rows, strict=True):
+        for candidates, rows in effort.rows.items():
             table = write_register(folder, rows + 1)
             runs[candidates].append((sized(one, candidates, output), sized(table, candidates, output)))
-    for (candidates, found), rows in zip(runs.items(), effort.rows, strict=True):
-        yield figure(PART, _of(candidates), "rows/s of a core", rates_of(found, rows))
+    for candidates, found in runs.items():
+        rates = rates_of(found, effort.rows[candidates])
+        yield figure(PART, _of(candidates), "rows/s of a core", rates)
     starts = [small for found in runs.values() for small, _ in found]
     yield figure(PART, "one row: the whole process", "s of a core", [one.core_seconds for one in starts])
     start = statistics.median(small.core_seconds for small in starts)

@@ -1,5 +1,6 @@
 """The practical ceiling: the highest gauge pressure worth pumping to, and what sets it."""
 
+import math
 from typing import NamedTuple
 
 import msgspec
@@ -10,7 +11,7 @@ from upstroke_service.physics.real import Array, Indices, Real
 
 from . import operation
 from .coefficients import Line
-from .facts import UNLIMITED
+from .facts import UNLIMITED, Flags
 from .operation import Operation
 
 LEAST_NET_DELIVERY = 0.1
@@ -45,6 +46,9 @@ _STEADY = np.linspace(0.0, 1.0, 13)[:-1] ** 2
 _SLOWING = np.linspace(1.0, 0.0, 13)
 _STRAINED = np.linspace(0.0, 1.0, 13)[1:] ** 2
 _RESTING = np.geomspace(1.0, 0.02, 33)
+
+_APART = 8
+"""Samples between those that tell where the delivery begins to fall short: it goes on falling from there."""
 
 
 class Ceiling(msgspec.Struct, frozen=True):
@@ -134,7 +138,21 @@ def _operating_curve(op: Operation) -> _Curve:
 
 def _joined(parts: list[Array]) -> Array:
     shape = np.broadcast_shapes(*(part.shape[:-1] for part in parts))
-    return np.concatenate([np.broadcast_to(part, (*shape, part.shape[-1])) for part in parts], axis=-1)
+    # Samples lie farthest apart in memory, so that operations with one value for each candidate run straight through.
+    whole = np.empty((sum(part.shape[-1] for part in parts), *shape))
+    first = 0
+    for part in parts:
+        points = part.shape[-1]
+        whole[first : first + points] = np.moveaxis(np.broadcast_to(part, (*shape, points)), -1, 0)
+        first += points
+    return np.moveaxis(whole, 0, -1)
+
+
+def _sampled(values: Array, shape: tuple[int, ...], places: Indices) -> Array:
+    """Of ``values`` along the last axis, of curves of this ``shape``, those at ``places``: (samples, curves)."""
+    whole = np.broadcast_to(values, (*shape, values.shape[-1]))
+    curves = np.arange(math.prod(shape))
+    return np.moveaxis(whole, -1, 0).reshape(-1).take(places * len(curves) + curves)
 
 
 def _last_crossing(excess: Array, at: Array) -> Array:
@@ -144,19 +162,22 @@ def _last_crossing(excess: Array, at: Array) -> Array:
     it never is. There may be lower crossings: too much friction at the preferred cadence, and well within
     the limit a little slower.
     """
-    samples = excess.shape[-1]
-    excess, at = np.broadcast_arrays(excess, at)
-    within = excess[..., ::-1] < 0.0
-    after = np.where(within.any(axis=-1), samples - within.argmax(axis=-1), 1).reshape(-1)
-    after = np.minimum(after, samples - 1)
-    rows = np.arange(after.size)
-    flat, flat_at = excess.reshape(-1, samples), at.reshape(-1, samples)
-    below, above = flat[rows, after - 1], flat[rows, after]
-    low, high = flat_at[rows, after - 1], flat_at[rows, after]
+    *shape, samples = np.broadcast_shapes(excess.shape, at.shape)
+    after = np.minimum(np.maximum(_last(excess < 0.0) + 1, 1), samples - 1)
+    places = np.stack([after - 1, after]).reshape(2, -1)
+    below, above = _sampled(excess, tuple(shape), places)
+    low, high = _sampled(at, tuple(shape), places)
     rise = np.where(above > below, above - below, 1.0)
     share = np.where(above > below, np.minimum(-below / rise, 1.0), 0.0)
-    crossing: Array = (low + share * (high - low)).reshape(*excess.shape[:-1], 1)
+    crossing: Array = (low + share * (high - low)).reshape(*shape, 1)
     return crossing
+
+
+def _last(flags: Flags) -> Indices:
+    """Place of the last of the ``flags`` that holds along the last axis, -1 where none does."""
+    steps = np.arange(1, flags.shape[-1] + 1, dtype=np.int8)
+    places: Indices = (flags * steps).max(axis=-1).astype(np.intp) - 1
+    return places
 
 
 def _rated_lift(op: Operation, curve: _Curve) -> Array:
@@ -172,14 +193,29 @@ def _hand_force(op: Operation) -> Real:
 
 
 def _net_delivery(op: Operation, curve: _Curve) -> Array:
-    short = LEAST_NET_DELIVERY * op.displacement - operation.net_delivery(op, *curve)
+    some = slice((curve.pressure.shape[-1] - 1) % _APART, None, _APART)
+    short = _shortfall(op, _Curve(curve.pressure[..., some], curve.effective[..., some]))
+    near = _near(curve, some.start + _APART * _last(short < 0.0))
     # The leak goes with the root of the pressure at the hole, so that is what is interpolated in.
-    root = np.sqrt(np.maximum(curve.pressure + op.hole_at_rest, 0.0))
-    crossing = _last_crossing(np.asarray(short), root)
+    root = np.sqrt(np.maximum(near.pressure + op.hole_at_rest, 0.0))
+    crossing = _last_crossing(_shortfall(op, near), root)
     reached = np.where(crossing < 0.0, -UNLIMITED, crossing * crossing - op.hole_at_rest)
     # Without hole and stretch the delivery never falls short. Without a check valve every longer rest
     # leaks more: beyond the last sample nothing is promised.
-    endless = np.asarray(short)[..., -1:] < 0.0
+    endless = short[..., -1:] < 0.0
     draining = ~np.asarray(op.site.check_valve) & (np.asarray(op.hole_capacity) > 0.0)
     limit: Array = np.where(endless, np.where(draining, curve.pressure[..., -1:], UNLIMITED), reached)
     return limit
+
+
+def _shortfall(op: Operation, curve: _Curve) -> Array:
+    """Water in m³ per cycle that is missing on the ``curve`` for pumping to be worth while."""
+    return np.asarray(LEAST_NET_DELIVERY * op.displacement - operation.net_delivery(op, *curve))
+
+
+def _near(curve: _Curve, last: Indices) -> _Curve:
+    """The samples between the one at the place ``last`` of each curve and _APART further on."""
+    first = np.minimum(np.maximum(last, 0), curve.pressure.shape[-1] - 1 - _APART).reshape(-1)
+    places = first + np.arange(_APART + 1)[:, np.newaxis]
+    near = (_sampled(values, last.shape, places).reshape(-1, *last.shape) for values in curve)
+    return _Curve(*(np.moveaxis(values, 0, -1) for values in near))

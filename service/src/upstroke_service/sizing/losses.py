@@ -9,14 +9,19 @@ The flow follows a half sine, so friction is greatest in the middle of the strok
 ends: the peak force is sought over the phases, not added up from two peaks.
 """
 
+from typing import Any, NamedTuple
+
 import msgspec
 import numpy as np
 
 from upstroke_service.physics import friction, inertia, pulsation
-from upstroke_service.physics.real import Array, Real
+from upstroke_service.physics.real import Array, Indices, Real
 
 from .coefficients import Quadratic, three, through
-from .facts import Lineup, Site
+from .facts import Flags, Lineup, Site
+
+_WITH_SITES = 3
+"""Axes of an array that has one row for each site."""
 
 
 class Losses(msgspec.Struct, frozen=True):
@@ -48,91 +53,138 @@ class Swept(msgspec.Struct, frozen=True):
     riser_length: Real
 
 
-class _Stretches(msgspec.Struct, frozen=True):
-    """All stretches of pipe along the first axis, the drop pipe first; SI."""
+class _Unit(NamedTuple):
+    """What there is of each loss per unit of what it goes with, by cadence along the last axis.
 
-    area: Array
-    hydraulic_diameter: Array
-    length: Array
-    roughness: Array
-    volume: Array
+    ``friction`` in m per m of each stretch of pipe, the drop pipe first, and ``flow_squared`` in m⁶/s²: averaged
+    by work, then at all phases of the stroke, along the first axis. ``inertia`` is the peak acceleration head in
+    m per m of each stretch.
+    """
 
-
-def _stretches(site: Site, lineup: Lineup, swept: Swept, cadences: Array) -> _Stretches:
-    rod = np.where(lineup.suction, 0.0, lineup.rod_diameter)
-    area, hydraulic = friction.annulus(lineup.drop_pipe_inside_diameter, rod)
-    rows: list[tuple[Real, ...]] = [
-        (area, hydraulic, swept.riser_length, lineup.drop_pipe_roughness, swept.riser_volume)
-    ]
-    for run in site.runs:
-        bore = run.inside_diameter
-        rows.append((friction.circular_area(bore), bore, run.length, run.roughness, swept.volume))
-    # Of all the axes that anything has, so that those of phases and stretches stay in front of them.
-    shapes = {np.shape(value) for row in rows for value in row}
-    around = (cadences[..., :1].shape, np.shape(site.fittings), np.shape(site.air_chamber))
-    shape = np.broadcast_shapes(*around, *shapes)
-    stacked = np.empty((len(rows[0]), len(rows), *shape))
-    for place, row in enumerate(rows):
-        for column, value in enumerate(row):
-            stacked[column, place] = value
-    return _Stretches(*stacked)
+    friction: Array
+    flow_squared: Array
+    inertia: Array
 
 
 def evaluate(site: Site, lineup: Lineup, swept: Swept, slowest: Real, preferred: Real) -> Losses:
     """All losses between the ``slowest`` and the ``preferred`` cadence, both in 1/s."""
-    cadences = three(slowest, preferred)
-    stretches = _stretches(site, lineup, swept, cadences)
-    duration = lineup.upstroke_share / cadences
-    peaks = np.asarray(pulsation.peak_flow(stretches.volume, duration))
-    # Behind an air chamber the flow is steady: the same at every phase, and nothing is accelerated.
-    chamber = np.asarray(site.air_chamber)
-    mean = np.asarray(swept.displaced * cadences)
-
-    fractions, weights = pulsation.half_sine_nodes()
-    sines, cosines = inertia.phases()
-    phases = np.concatenate([fractions, sines]).reshape(-1, 1, *[1] * (peaks.ndim - 1))
-    flows = phases * peaks
-    flows[:, 1:] = np.where(chamber, mean, flows[:, 1:])
-    losses = np.asarray(
-        friction.head_loss(
-            flows,
-            stretches.area,
-            stretches.hydraulic_diameter,
-            stretches.length,
-            stretches.roughness,
-            site.water.density,
-            site.water.viscosity,
-        )
+    lengths = (swept.riser_length, *(run.length for run in site.runs))
+    pipes = (value for run in site.runs for value in (run.inside_diameter, run.roughness))
+    water = site.water
+    # What friction's powers and logarithms depend on is the same at many sites; lengths do not count.
+    decisive = (three(slowest, preferred), water.density, water.viscosity, site.air_chamber, *pipes)
+    distinct, places = _distinct(decisive)
+    axes = max(np.ndim(value) for value in (*lengths, *decisive, site.fittings, lineup.suction))
+    unit = _per_unit(lineup, swept, *distinct)
+    per_metre, squared, acceleration = (
+        _of_sites(values, values.ndim - before, places, axes)
+        for values, before in zip(unit, (2, 1, 1), strict=True)
     )
+    riser, riser_inertia = per_metre[0] * lengths[0], acceleration[0] * lengths[0]
+    conduit, conduit_inertia = np.zeros_like(riser), np.zeros_like(riser_inertia)
+    for place, length in enumerate(lengths[1:], start=1):
+        conduit = conduit + per_metre[place] * length
+        conduit_inertia = conduit_inertia + acceleration[place] * length
     # Fittings go with the square of the flow; their K already stands for Σ K/(2·g·A²).
-    through_fittings = np.where(chamber, mean, phases[:, 0] * pulsation.peak_flow(swept.volume, duration))
-    local = site.fittings * through_fittings**2
-    columns = np.asarray(inertia.acceleration_head(stretches.length, stretches.area, peaks, duration))
-    riser_inertia, conduit_inertia = columns[0], np.where(chamber, 0.0, columns[1:].sum(axis=0))
+    local = site.fittings * squared
 
-    riser, conduit = losses[:, 0], losses[:, 1:].sum(axis=1)
-    averages = len(weights)
-
-    def mean_loss(loss: Array) -> Array:
-        average: Array = np.tensordot(weights, loss[:averages], axes=1)
-        return average
-
-    gamma = np.asarray(site.water.specific_weight)
-    cosine = cosines.reshape(-1, *[1] * riser_inertia.ndim)
-    beyond = (conduit + local)[averages:]
-    riser_alone = riser[averages:]
-    pulsing = riser_alone + riser_inertia * cosine
+    gamma = np.asarray(water.specific_weight)
+    cosine = inertia.phases()[1].reshape(-1, *[1] * axes)
+    pulsing = riser[1:] + riser_inertia * cosine
+    beyond = conduit[1:] + local[1:]
     force = gamma * (swept.riser_area * pulsing + swept.upstroke_area * (beyond + conduit_inertia * cosine))
-    plain = gamma * (swept.riser_area * riser_alone[-1] + swept.upstroke_area * beyond[-1])
+    plain = gamma * (swept.riser_area * riser[-1] + swept.upstroke_area * beyond[-1])
     rows = (
-        mean_loss(riser),
-        mean_loss(conduit),
-        mean_loss(local),
+        riser[0],
+        conduit[0],
+        local[0],
         force.max(axis=0),
         plain,
         pulsing.max(axis=0),
         riser_inertia,
         conduit_inertia,
     )
-    fitted = through(np.stack(np.broadcast_arrays(*rows)), slowest, preferred)
+    shape = np.broadcast_shapes(*(row.shape for row in rows))
+    values = np.moveaxis(np.empty((len(rows), shape[-1], *shape[:-1])), 1, -1)
+    for place, row in enumerate(rows):
+        values[place] = row
+    fitted = through(values, slowest, preferred)
     return Losses(*(fitted.row(place) for place in range(len(rows))))
+
+
+def _distinct(columns: tuple[Any, ...]) -> tuple[list[Any], Indices | None]:
+    """Those rows of ``columns`` that differ, and where among them each site has its own; None where all are alike."""
+
+    def varies(column: Any) -> bool:
+        return np.ndim(column) == _WITH_SITES and len(column) > 1
+
+    varying = [column for column in columns if varies(column)]
+    if not varying:
+        return list(columns), None
+    rows = np.concatenate([column.reshape(len(column), -1) for column in varying], axis=1)
+    _, firsts, places = np.unique(rows, axis=0, return_index=True, return_inverse=True)
+    some = [column[firsts] if varies(column) else column for column in columns]
+    return some, places.reshape(-1)
+
+
+def _per_unit(
+    lineup: Lineup,
+    swept: Swept,
+    cadences: Array,
+    density: Real,
+    viscosity: Real,
+    air_chamber: bool | Flags,  # noqa: FBT001 - a fact of the site, one or many
+    *pipes: Real,
+) -> _Unit:
+    """``pipes`` are the bores of the runs, each with the roughness behind it, m."""
+    rod = np.where(lineup.suction, 0.0, lineup.rod_diameter)
+    area, hydraulic = friction.annulus(lineup.drop_pipe_inside_diameter, rod)
+    rows: list[tuple[Real, ...]] = [(area, hydraulic, lineup.drop_pipe_roughness, swept.riser_volume)]
+    for bore, roughness in zip(pipes[::2], pipes[1::2], strict=True):
+        rows.append((friction.circular_area(bore), bore, roughness, swept.volume))
+    # The fittings have the flow of the runs, wherever they are.
+    rows.append((*rows[0][:-1], swept.volume))
+    # Of all the axes that anything has, so that those of phases and stretches stay in front of them.
+    shapes = {np.shape(value) for row in rows for value in row}
+    around = (np.shape(value) for value in (density, viscosity, air_chamber))
+    shape = np.broadcast_shapes(cadences[..., :1].shape, *around, *shapes)
+    columns = np.empty((len(rows[0]), len(rows), *shape))
+    for place, row in enumerate(rows):
+        for column, value in enumerate(row):
+            columns[column, place] = value
+    areas, diameters, roughnesses, volumes = columns
+
+    duration = lineup.upstroke_share / cadences
+    peaks = np.asarray(pulsation.peak_flow(volumes, duration))
+    fractions, weights = pulsation.half_sine_nodes()
+    phases = np.concatenate([fractions, inertia.phases()[0]]).reshape(-1, 1, *[1] * (peaks.ndim - 1))
+    flows = phases * peaks
+    # Behind an air chamber the flow is steady: the same at every phase, and nothing is accelerated.
+    flows[:, 1:] = np.where(air_chamber, swept.displaced * cadences, flows[:, 1:])
+    pipe = slice(0, -1)
+    losses = np.asarray(
+        friction.head_loss(
+            flows[:, pipe], areas[pipe], diameters[pipe], 1.0, roughnesses[pipe], density, viscosity
+        )
+    )
+    heads = np.asarray(inertia.acceleration_head(1.0, areas[pipe], peaks[pipe], duration))
+    heads[1:] = np.where(air_chamber, 0.0, heads[1:])
+
+    def averaged_first(loss: Array) -> Array:
+        average = np.tensordot(weights, loss[: len(weights)], axes=1)
+        return np.concatenate([average[np.newaxis], loss[len(weights) :]])
+
+    return _Unit(averaged_first(losses).swapaxes(0, 1), averaged_first(flows[:, -1] ** 2), heads)
+
+
+def _of_sites(values: Array, own: int, places: Indices | None, axes: int) -> Array:
+    """The ``values`` of sites that differ for each site; their ``own`` axes become as many as ``axes``.
+
+    Cadences lie farther apart in memory than sites and candidates, so that operations with one value for each
+    candidate run straight through.
+    """
+    before = values.ndim - own
+    whole = values.reshape(*values.shape[:before], *[1] * (axes - own), *values.shape[before:])
+    by_cadence = np.moveaxis(whole, -1, 0)
+    by_cadence = np.ascontiguousarray(by_cadence) if places is None else by_cadence.take(places, axis=-2)
+    return np.moveaxis(by_cadence, 0, -1)
