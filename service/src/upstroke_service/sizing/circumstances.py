@@ -262,15 +262,17 @@ def each_recommended(found: Assessment, pipe_density: Real) -> list[Recommended]
     """The same of every candidate of a single site; ``pipe_density`` is one number or a column of them."""
     columns, lineup = choice_columns(found, pipe_density), found.op.lineup
     shape = found.outcome.shape
-    values = np.empty((len(columns), found.outcome.size))
+    values = np.empty((len(columns), *shape))
     for row, column in zip(values, columns.values(), strict=True):
-        row[:] = np.broadcast_to(column, shape).ravel()
+        row[...] = column
     suction, holes = (
         np.broadcast_to(flags, shape).ravel().tolist()
         for flags in (lineup.suction, lineup.weep_hole_diameter > 0.0)
     )
     choices: list[Recommended] = []
-    for numbers, one_suction, hole in zip(values.T.tolist(), suction, holes, strict=True):
+    for numbers, one_suction, hole in zip(
+        values.reshape(len(columns), -1).T.tolist(), suction, holes, strict=True
+    ):
         named: dict[str, Any] = dict(zip(columns, numbers, strict=True))
         if not hole:
             named["weep_hole_depth"] = None

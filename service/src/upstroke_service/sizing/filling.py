@@ -122,6 +122,8 @@ def _along_panels(op: Operation, edges: Array, reported: Array, cadences: Array)
     *places, _ = np.nonzero(filled)
     some: Any = picking.Picked(op, picking.Places(lower.shape[:-1], *places))
     nodes, _ = fill.panels(np.stack([lower[filled], upper[filled]], axis=-1), _ORDER)
+    # Node by node in memory, so that operations with one value for each candidate run straight through.
+    nodes = np.asfortranarray(nodes)
     along[:, filled] = _along(some, nodes, np.asarray(operation.effective_cadence(some, nodes)))
     return along
 

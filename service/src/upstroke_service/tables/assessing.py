@@ -18,7 +18,7 @@ from upstroke_service.sizing.facts import Lineup, Site
 
 from .findings import governing
 
-AT_ONCE: Final = 2048
+AT_ONCE: Final = 8192
 """Sites times candidates that are assessed in one pass: as many as keep its arrays in a processor's cache. Measured."""
 
 LIMIT: Final = "limit "
