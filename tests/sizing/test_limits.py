@@ -389,3 +389,12 @@ def test_the_service_names_the_limit_that_governs(name: str) -> None:
 
 def test_the_service_can_name_every_limit_and_what_rules_a_cylinder_out() -> None:
     assert set(OVER_HTTP) == {*LIMITS, "handle_travel", "suction_lift"}
+
+
+def test_once_the_delivery_falls_short_it_goes_on_falling_short() -> None:
+    # The limit is sought among every eighth sample first, so a lower one in between must not be missed.
+    for case in [*GOVERNED["net_delivery"], *ordinary_cases(3, 150)]:
+        op = prepare(site(case), lineup(case))
+        curve = ceiling._operating_curve(op)  # noqa: SLF001 - what the search rests on
+        short = ceiling._shortfall(op, curve) >= 0.0  # noqa: SLF001 - what the search rests on
+        assert (np.diff(short.astype(int), axis=-1) >= 0).all(), case

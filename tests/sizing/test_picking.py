@@ -1,6 +1,7 @@
 """Only those who tire are filled again: among any others each gets what it gets alone."""
 
 import dataclasses
+from typing import Any
 
 import numpy as np
 import pytest
@@ -65,3 +66,15 @@ def test_picked_coefficients_are_those_of_the_chosen_candidates() -> None:
     assert some.lineup.bore.ravel().tolist() == [PUMPS[2].bore, PUMPS[0].bore]
     assert some.site.power.ravel().tolist() == [SITES[1].power, SITES[3].power]
     assert np.asarray(some.losses.riser.c2)[0] == np.asarray(op.losses.riser.c2)[1, 2]
+
+
+def test_what_is_picked_when_it_is_asked_for_is_what_is_picked_at_once() -> None:
+    op = reduction.prepare(site_axis(SITES), lineup(*PUMPS))
+    chosen = np.arange(len(SITES) * len(PUMPS)).reshape(len(SITES), -1) % 3 == 0
+    once = picking.pick(op, chosen)
+    asked: Any = picking.Picked(op, picking.Places(chosen.shape, *np.nonzero(chosen)))
+
+    assert np.array_equal(asked.lineup.bore, once.lineup.bore)
+    assert np.array_equal(asked.site.power, once.site.power)
+    assert np.array_equal(asked.losses.riser.at(0.5), once.losses.riser.at(0.5))
+    assert np.array_equal(asked.site.water.barometric_head, once.site.water.barometric_head)

@@ -1,5 +1,7 @@
 """Every candidate at every site, assessed in one pass over arrays of (sites, candidates, 1)."""
 
+from typing import TypeVar
+
 import msgspec
 import numpy as np
 
@@ -12,6 +14,8 @@ from .ceiling import Ceiling
 from .facts import UNLIMITED, Flags, Lineup, Site
 from .filling import Fill
 from .operation import Delivery, Operation
+
+T = TypeVar("T", bound=msgspec.Struct)
 
 HALF_FULL = 0.5
 """Share of the wanted water that makes a fill to a lower pressure still worth offering."""
@@ -117,11 +121,13 @@ def lift_budget(op: Operation, limits: Ceiling, pumping: Real) -> LiftBudget:
     )
 
 
-def effort_at(op: Operation, pressure: Real, effective: Real) -> Effort:
-    """Forces, delivery and efficiency at a tank ``pressure`` in Pa and its ``effective`` cadence in 1/s."""
+def effort_at(op: Operation, pressure: Real, effective: Real, net: Real) -> Effort:
+    """Forces and efficiency at a tank ``pressure`` in Pa and its ``effective`` cadence in 1/s.
+
+    ``net`` is the delivery there, m³ per cycle.
+    """
     pumping = operation.pumping_cadence(op, effective)
     _, returning = operation.hand_forces(op, pressure, pumping)
-    net = operation.net_delivery(op, pressure, effective)
     work = operation.work_of_cycle(op, pressure, pumping)
     gamma = op.site.water.specific_weight
     lift = op.lift + op.lowering.at(pumping) + op.site.rise
@@ -136,13 +142,18 @@ def effort_at(op: Operation, pressure: Real, effective: Real) -> Effort:
     )
 
 
-def _efforts(op: Operation, fill: Fill) -> list[Effort]:
-    """The effort at the start, at the end and at the target, evaluated in one go."""
+def _efforts(op: Operation, fill: Fill) -> tuple[list[Effort], Delivery]:
+    """The effort at the start, at the end and at the target, evaluated in one go; the delivery at the end."""
     pressures = np.empty(fill.cadences.shape)
     pressures[..., 0:1], pressures[..., 1:2], pressures[..., 2:3] = fill.start, fill.end, op.site.target
-    effort = effort_at(op, pressures, fill.cadences)
-    values = [np.broadcast_to(getattr(effort, name), pressures.shape) for name in Effort.__struct_fields__]
-    return [Effort(*(value[..., place : place + 1] for value in values)) for place in range(3)]
+    delivery = operation.delivery(op, pressures, fill.cadences)
+    effort = effort_at(op, pressures, fill.cadences, delivery.net)
+
+    def at(found: T, place: int) -> T:
+        values = (np.broadcast_to(getattr(found, name), pressures.shape) for name in found.__struct_fields__)
+        return type(found)(*(value[..., place : place + 1] for value in values))
+
+    return [at(effort, place) for place in range(3)], at(delivery, 1)
 
 
 def assess(site: Site, lineup: Lineup, *, stop_at_ceiling: bool = True) -> Assessment:
@@ -221,7 +232,7 @@ def _filled(op: Operation, *, stop_at_ceiling: bool) -> tuple[Ceiling, Fill]:
 
 def _concluded(op: Operation, limits: Ceiling, fill: Fill, site: Site) -> Assessment:
     lineup = op.lineup
-    at_start, at_end, at_target = _efforts(op, fill)
+    (at_start, at_end, at_target), delivery = _efforts(op, fill)
     budget = lift_budget(op, limits, at_target.pumping_cadence)
     npsh = _npsh(op, at_target.pumping_cadence)
     greatest = suction.greatest_suction_lift(
@@ -242,7 +253,7 @@ def _concluded(op: Operation, limits: Ceiling, fill: Fill, site: Site) -> Assess
         at_start=at_start,
         at_end=at_end,
         at_target=at_target,
-        delivery=operation.delivery(op, fill.end, at_end.effective_cadence),
+        delivery=delivery,
         moving=_moving(op, at_end.pumping_cadence),
         npsh=npsh,
         suction_lift=npsh.suction_lift,

@@ -139,13 +139,12 @@ def _operating_curve(op: Operation) -> _Curve:
 def _joined(parts: list[Array]) -> Array:
     shape = np.broadcast_shapes(*(part.shape[:-1] for part in parts))
     # Samples lie farthest apart in memory, so that operations with one value for each candidate run straight through.
-    whole = np.empty((sum(part.shape[-1] for part in parts), *shape))
+    whole = np.moveaxis(np.empty((sum(part.shape[-1] for part in parts), *shape)), 0, -1)
     first = 0
     for part in parts:
-        points = part.shape[-1]
-        whole[first : first + points] = np.moveaxis(np.broadcast_to(part, (*shape, points)), -1, 0)
-        first += points
-    return np.moveaxis(whole, 0, -1)
+        whole[..., first : first + part.shape[-1]] = part
+        first += part.shape[-1]
+    return whole
 
 
 def _sampled(values: Array, shape: tuple[int, ...], places: Indices) -> Array:

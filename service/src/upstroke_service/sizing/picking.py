@@ -18,7 +18,7 @@ class Places:
         """``places`` along each axis of ``shape``, (sites, candidates) or (candidates,)."""
         self._shape = shape
         self._places = places
-        self._found: dict[tuple[int, ...], Indices] = {}
+        self._found: dict[tuple[int, ...], Indices | None] = {}
 
     def take(self, array: Array) -> Array:
         """An ``array`` that broadcasts to the shape with points, of those candidates alone.
@@ -27,20 +27,21 @@ class Places:
         stay. What all share is not repeated.
         """
         axes = len(self._shape)
-        before, own = array.shape[: -axes - 1], array.shape[-axes - 1 : -1]
-        own = (*[1] * (axes - len(own)), *own)
-        count, points = math.prod(own), array.shape[-1]
-        rows = array.reshape(*before, count, points)
-        return rows if count == 1 else rows.take(self._along(own), axis=-2)
-
-    def _along(self, own: tuple[int, ...]) -> Indices:
-        """Places in an array with these axes, which are as long as those of the shape or 1."""
+        own = array.shape[-axes - 1 : -1]
         if own not in self._found:
-            row: Indices = np.zeros(1, dtype=np.intp)
-            for size, places in zip(own, self._places, strict=True):
-                row = row * size + (places if size > 1 else 0)
-            self._found[own] = row
-        return self._found[own]
+            self._found[own] = self._along(own)
+        along = self._found[own]
+        rows = array.reshape(*array.shape[: -axes - 1], -1, array.shape[-1])
+        return rows if along is None else rows.take(along, axis=-2)
+
+    def _along(self, own: tuple[int, ...]) -> Indices | None:
+        """Places in an array with these axes, which are as long as those of the shape or 1; None where all are 1."""
+        if math.prod(own) == 1:
+            return None
+        row: Indices = np.zeros(1, dtype=np.intp)
+        for size, places in zip(own, self._places[-len(own) :], strict=True):
+            row = row * size + (places if size > 1 else 0)
+        return row
 
 
 class Picked:

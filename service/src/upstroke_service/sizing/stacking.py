@@ -16,7 +16,7 @@ from .varied import stack
 
 T = TypeVar("T")
 
-MOST_ROWS = 64
+MOST_ROWS = 256
 """Sites that are assessed in one pass: as many as keep its arrays in a processor's cache. Measured."""
 
 

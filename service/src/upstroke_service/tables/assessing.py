@@ -10,7 +10,7 @@ from upstroke_service.api.candidates import case_columns
 from upstroke_service.physics.real import Array, Indices, Real
 from upstroke_service.reference import fixtures
 from upstroke_service.reference.materials import material
-from upstroke_service.sizing import assessment, ranking, reserve, stacking, storage
+from upstroke_service.sizing import assessment, picking, ranking, reserve, storage
 from upstroke_service.sizing.assessment import Assessment
 from upstroke_service.sizing.ceiling import LIMITS
 from upstroke_service.sizing.circumstances import choice_columns
@@ -71,7 +71,8 @@ def assess_rows(
     found = assessment.assess(site, lineup)
     order = np.broadcast_to(ranking.order(found), (count, found.outcome.shape[-2]))
     best = order[:, 0]
-    chosen = stacking.picked(found, best)
+    places = picking.Places((count, order.shape[1]), np.arange(count), best)
+    chosen: Any = picking.Picked(found, places)
     return Found(
         _of_best(chosen, floor_rise.reshape(-1, 1), count),
         _of_choice(chosen, densities[best].reshape(-1, 1), count),
