@@ -263,8 +263,8 @@ def each_recommended(found: Assessment, pipe_density: Real) -> list[Recommended]
     columns, lineup = choice_columns(found, pipe_density), found.op.lineup
     shape = found.outcome.shape
     values = np.empty((len(columns), *shape))
-    for row, column in zip(values, columns.values(), strict=True):
-        row[...] = column
+    for place, column in enumerate(columns.values()):
+        values[place] = column
     suction, holes = (
         np.broadcast_to(flags, shape).ravel().tolist()
         for flags in (lineup.suction, lineup.weep_hole_diameter > 0.0)
