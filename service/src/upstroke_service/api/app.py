@@ -1,6 +1,7 @@
 """The application, put together without side effects of importing it."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from functools import cache
 
 import msgspec
 from litestar import Litestar
@@ -46,7 +47,7 @@ def create_app(
     """
     chosen = settings or Settings()
     logs.configure(chosen.log_level)
-    contract = document(HANDLERS)
+    contract, pages = _described()
     ending, traced = draining or Draining(), tracing or spans(chosen)
     metrics.state_build()
     entrance, requests = gate(chosen), counter(chosen)
@@ -66,8 +67,8 @@ def create_app(
         state=State(
             {
                 "catalogues": load_catalogues(chosen),
-                "openapi": msgspec.json.encode(contract),
-                "pages": documentation.pages(contract),
+                "openapi": contract,
+                "pages": pages,
                 "quote_form": quote_pages.files(),
                 "draining": ending,
                 "spans": traced,
@@ -90,3 +91,10 @@ def create_app(
     # Outside all that refuses, so that pages of allowed sites can read the refusal.
     permitted = allow_origins(speak(announced), chosen.cors_origins)
     return identify(secure(permitted, chosen.only_https_for), traced)
+
+
+@cache
+def _described() -> tuple[bytes, Mapping[str, str]]:
+    """The contract as JSON and as pages: the same whatever the settings, and most of the work of a start."""
+    contract = document(HANDLERS)
+    return msgspec.json.encode(contract), documentation.pages(contract)
