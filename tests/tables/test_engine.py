@@ -16,6 +16,25 @@ from upstroke_service.tables.parts import Job, Outcome, joined, path_of, remove_
 JOB = Job({"well": {"static_water_level": {"value": 80, "unit": "ft"}}}, CONTEXT.catalogues, "us", "compact")
 
 
+def test_the_only_worker_may_be_killed(tmp_path: Path) -> None:
+    pq.write_table(
+        pa.Table.from_batches([table(9, 80, 0.8, ["/conduit/rise"])]),
+        tmp_path / "in.parquet",
+        row_group_size=20,
+    )
+    parts = parts_of(tmp_path / "in.parquet", 20)
+    done: list[int] = []
+
+    with engine.local(1) as client:
+        (killed,) = client.run(os.getpid).values()
+        for part, _ in engine.size_parts(client, JOB, parts, tmp_path):
+            if not done:
+                os.kill(killed, signal.SIGKILL)
+            done.append(part.number)
+
+    assert sorted(done) == [0, 1, 2, 3]
+
+
 def test_a_worker_that_is_killed_loses_nothing(tmp_path: Path) -> None:
     batch = table(9, 240, 0.8, ["/well/static_water_level", "/conduit/rise", "/tank/total_volume"])
     pq.write_table(pa.Table.from_batches([batch]), tmp_path / "in.parquet", row_group_size=20)

@@ -1,6 +1,9 @@
 """Tables in files: the same rows give the same results whichever way they come in, and faults are told."""
 
 import json
+import os
+import subprocess
+import sys
 from pathlib import Path
 from typing import Any
 
@@ -11,6 +14,7 @@ import pyarrow.parquet as pq
 import pytest
 from tests.tables.rows import table
 
+from upstroke_service.api import sizings
 from upstroke_service.tables import files
 from upstroke_service.tables.__main__ import ALL_SIZED, NOT_RUN, SOME_REFUSED, main
 
@@ -165,6 +169,8 @@ def test_rows_with_problems_are_told_by_number(tmp_path: Path, capsys: pytest.Ca
         ("/tank/count,/tank/count", "is there twice"),
         ("/tank/count,well.static_water_level [ft]", "name it /well/static_water_level to have it read"),
         ("name,depth", "no column holds a fact"),
+        ("time,/tank/count", "time: results have a column of this name"),
+        ("name;/tank/count;/conduit/rise [m]", "semicolons or tabs between cells"),
     ],
 )
 def test_columns_that_cannot_be_read_are_refused(
@@ -199,6 +205,8 @@ def test_files_that_are_no_tables_are_refused(tmp_path: Path, capsys: pytest.Cap
     assert "in.parquet" in refuse(capsys, tmp_path / "in.parquet", tmp_path / "out.csv")
     assert "ragged.csv" in refuse(capsys, tmp_path / "ragged.csv", tmp_path / "out.csv")
     assert "is not there" in refuse(capsys, tmp_path / "missing.csv", tmp_path / "out.csv")
+    (tmp_path / "latin.csv").write_bytes("a,/tank/count\nJosé,1\n".encode("latin-1"))
+    assert "A CSV file is UTF-8 text" in refuse(capsys, tmp_path / "latin.csv", tmp_path / "out.csv")
     (tmp_path / "in.txt").write_text("a\n1\n")
     assert "no table" in refuse(capsys, tmp_path / "in.txt", tmp_path / "out.csv")
 
@@ -212,6 +220,75 @@ def test_a_folder_that_holds_something_else_is_left_alone(
     assert "is in the way" in refuse(capsys, write(tmp_path / "in.csv"), tmp_path / "mine")
     assert "at the same time" in refuse(capsys, tmp_path / "mine", tmp_path / "mine")
     assert pq.read_table(own)["well"].to_pylist() == BATCH["well"].to_pylist()
+
+
+def test_an_output_that_is_read_or_seems_to_be_another_file_is_refused(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    given = write(tmp_path / "in.csv")
+    content = given.read_bytes()
+
+    assert "at the same time" in refuse(capsys, given, given)
+    assert "at the same time" in refuse(capsys, tmp_path, tmp_path / "out.csv")
+    assert "a file ends in .csv" in refuse(capsys, given, tmp_path / "out.xlsx")
+    assert "address" in refuse(capsys, given, tmp_path / "out", "--scheduler", "nowhere")
+    assert given.read_bytes() == content
+
+
+def test_names_of_files_may_be_in_capitals(tmp_path: Path, expected: pa.Table) -> None:
+    given = write(tmp_path / "in.csv").rename(tmp_path / "IN.CSV")
+
+    assert run(given, tmp_path / "OUT.PARQUET") == ALL_SIZED
+    assert pq.read_table(tmp_path / "OUT.PARQUET").equals(expected)
+
+
+def test_columns_of_one_name_are_carried_over_each(tmp_path: Path) -> None:
+    (tmp_path / "in.csv").write_text("a,a,/tank/count\n1,2,1\n")
+
+    assert run(tmp_path / "in.csv", tmp_path / "out.csv") == ALL_SIZED
+    assert (tmp_path / "out.csv").read_text().splitlines()[1].startswith('"1","2","needs_facts"')
+
+
+def test_what_csv_can_not_hold_is_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    nested = pa.array([{"a": 1}, None])
+    pq.write_table(pa.table({"/tank/count": [1, 2], "nested": nested}), tmp_path / "in.parquet")
+
+    said = refuse(capsys, tmp_path / "in.parquet", tmp_path / "out.csv")
+    assert "out.csv: can't hold a column that is carried over" in said
+    assert [one.name for one in tmp_path.iterdir()] == ["in.parquet"]
+    assert run(tmp_path / "in.parquet", tmp_path / "out.parquet") == ALL_SIZED
+    assert pq.read_table(tmp_path / "out.parquet")["nested"].to_pylist() == [{"a": 1}, None]
+
+
+def test_who_reads_only_the_first_columns_gets_no_error() -> None:
+    command = [sys.executable, "-m", "upstroke_service.tables", "--columns"]
+    reading, writing = os.pipe()
+    os.close(reading)
+    ended = subprocess.run(command, stdout=writing, stderr=subprocess.PIPE, check=False)  # noqa: S603 - our own
+    os.close(writing)
+
+    assert (ended.returncode, ended.stderr) == (0, b"")
+
+
+def test_a_whole_answer_that_fails_costs_no_other_row(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "in.csv").write_text("/well/static_water_level [m]\n20\n21\n22\n")
+    whole = sizings.size
+
+    def size(request: Any, context: Any) -> Any:
+        if request.well.static_water_level.value == 21.0:
+            raise ZeroDivisionError
+        return whole(request, context)
+
+    monkeypatch.setattr(sizings, "size", size)
+    assert run(tmp_path / "in.csv", tmp_path / "out.parquet", "--detail", "full") == SOME_REFUSED
+
+    first, second, third = pq.read_table(tmp_path / "out.parquet").to_pylist()
+    assert second["problem"] == "internal-error"
+    assert [second[one] for one in ("verdict", "strokes", "candidate_ids", "answer")] == [None] * 4
+    assert first["answer"]
+    assert third["answer"]
 
 
 def test_the_columns_are_told(capsys: pytest.CaptureFixture[str]) -> None:

@@ -1,5 +1,6 @@
 """A row of a table gets what the same facts get as a request of their own."""
 
+from decimal import Decimal
 from typing import Any
 
 import msgspec
@@ -112,6 +113,20 @@ def test_figures_before_rounding_are_those_of_the_site_alone(monkeypatch: pytest
             for name, values in alone_in_si.items()
         }
         assert {name: result[name] for name in expected} == pytest.approx(expected, rel=1e-12)
+
+
+def test_decimals_and_whole_numbers_are_numbers_too() -> None:
+    fields = [
+        pa.field("/well/static_water_level", pa.decimal128(12, 4), metadata={"unit": "ft"}),
+        pa.field("/conduit/rise", pa.int16(), metadata={"unit": "m"}),
+    ]
+    depths = [Decimal("61.3337"), Decimal("118.1003"), None]
+    require_same(
+        pa.RecordBatch.from_arrays(
+            [pa.array(depths, fields[0].type), pa.array([3, None, 2], pa.int16())], schema=pa.schema(fields)
+        ),
+        {},
+    )
 
 
 def test_faulty_cells_are_told_by_row() -> None:

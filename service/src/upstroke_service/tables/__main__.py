@@ -1,6 +1,7 @@
 """Size a table of sites: ``python -m upstroke_service.tables wells.csv sized.parquet``."""
 
 import argparse
+import os
 import sys
 import time
 from collections.abc import Generator, Iterator
@@ -16,7 +17,7 @@ from upstroke_service.settings import Settings, SettingsError
 
 from .cells import UnusableColumn
 from .columns import described
-from .files import ROWS_OF_PART, SUFFIXES, Part, UnusableTable, parts_of, read, schema_of, writing
+from .files import ROWS_OF_PART, SUFFIXES, Part, UnusableTable, kind_of, parts_of, read, schema_of, writing
 from .memory import keep_freed_memory
 from .parts import Job, Outcome, Tally, joined, path_of, prepared, remove_others, size_part
 
@@ -79,18 +80,25 @@ def _options(arguments: list[str] | None) -> argparse.Namespace:
     where.add_argument("--scheduler", metavar="ADDRESS", help="of a Dask scheduler, such as tcp://host:8786")
     options = parser.parse_args(arguments)
     if options.columns:
-        print(described())
+        _print(described())
         parser.exit()
     if options.output is None:
         parser.error("needs IN and OUT")
     return options
 
 
+def _print(text: str) -> None:
+    try:
+        print(text, flush=True)
+    except BrokenPipeError:
+        # Whoever reads has enough, such as `head`: what is left is not to fail once more at the exit.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+
+
 def _count(text: str) -> int:
-    count = int(text)
-    if count < 1:
-        raise ValueError(text)
-    return count
+    if not text.isdecimal() or int(text) < 1:
+        raise argparse.ArgumentTypeError(f"must be a whole number from 1 up, not {text}")
+    return int(text)
 
 
 def _template(path: Path | None) -> dict[str, Any]:
@@ -104,12 +112,11 @@ def _sized(job: Job, options: argparse.Namespace) -> Outcome:
     parts = parts_of(options.input, options.rows)
     _tell_columns(_columns_of(options.input, parts).names)
     spread = options.workers is not None or options.scheduler is not None
-    into_folder = options.output.suffix not in SUFFIXES
+    into_folder = kind_of(options.output) not in SUFFIXES
+    _require_apart(options.input, options.output, into_folder=into_folder)
     if not spread and not into_folder:
         return _into_file(job, parts, options)
     folder: Path = options.output if into_folder else options.output.with_name(f"{options.output.name}.parts")
-    if folder.resolve() == options.input.resolve():
-        raise UnusableTable(f"{folder}: can't be read and written at the same time")
     folder = prepared(folder)
     placed = [part._replace(path=part.path.resolve()) for part in parts]
     with _progress(len(parts)) as progress:
@@ -121,6 +128,16 @@ def _sized(job: Job, options: argparse.Namespace) -> Outcome:
     if not into_folder:
         _assemble(job, options, placed, folder)
     return joined(outcomes[number] for number in sorted(outcomes))
+
+
+def _require_apart(given: Path, output: Path, *, into_folder: bool) -> None:
+    """Refuse an output that is read, and one that seems to be meant as a file. Raises UnusableTable."""
+    if given.resolve() in {output.resolve(), output.resolve().parent}:
+        raise UnusableTable(f"{output}: can't be read and written at the same time")
+    if into_folder and output.suffix and not output.is_dir():
+        raise UnusableTable(
+            f"{output}: a file ends in {', '.join(SUFFIXES)}; the name of a folder has no dot"
+        )
 
 
 def _each_part(

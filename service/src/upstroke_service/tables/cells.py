@@ -77,6 +77,8 @@ def _is_text(cells: pa.Array) -> bool:
 
 def _numbers(cells: pa.Array, column: Column) -> tuple[pa.Array, Flags]:
     """The cells as numbers, and which of them can't be read as such."""
+    if pa.types.is_decimal(cells.type):
+        cells = cells.cast(pa.string())  # straight to a float it may be off by the last bit
     if pa.types.is_null(cells.type) or pa.types.is_integer(cells.type) or pa.types.is_floating(cells.type):
         return cells.cast(pa.float64(), safe=False), np.zeros(len(cells), dtype=np.bool_)
     if not _is_text(cells):

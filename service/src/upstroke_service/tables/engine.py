@@ -32,8 +32,15 @@ def local(workers: int) -> Generator[Client]:
 
 @contextmanager
 def remote(scheduler: str) -> Generator[Client]:
-    """The cluster of the scheduler at an address such as tcp://host:8786. Raises OSError where none answers."""
-    with Client(scheduler) as client:
+    """The cluster of the scheduler at an address such as tcp://host:8786.
+
+    Raises UnusableTable where it is no address, OSError where none answers.
+    """
+    try:
+        client = Client(scheduler)
+    except ValueError as error:
+        raise UnusableTable(f"the scheduler's address: {error}") from None
+    with client:
         yield client
 
 
@@ -45,9 +52,9 @@ def size_parts(
     Raises what ``size_part`` raises, once any part does, and UnusableTable where a part has cost several
     workers their lives.
     """
-    shared = client.scatter(job, broadcast=True, hash=False)
+    # The job goes along with each part: kept by workers alone, it would be lost with the last of them.
     asked = {
-        client.submit(size_part, shared, part, folder, key=f"part-{part.number}-{folder}", pure=False): part
+        client.submit(size_part, job, part, folder, key=f"part-{part.number}-{folder}", pure=False): part
         for part in parts
     }
     try:

@@ -2,6 +2,7 @@
 
 import copy
 from collections.abc import Collection, Mapping
+from decimal import Decimal
 from typing import Any, Final, NamedTuple
 
 import numpy as np
@@ -193,9 +194,9 @@ def request_of_row(batch: pa.RecordBatch, row: int, template: dict[str, Any]) ->
 
 def _plain(value: Any, column: Column) -> Any:
     """A cell's value as JSON has it; None where it is empty."""
-    if not isinstance(value, str):
+    if not isinstance(value, str | Decimal):
         return value
-    text = value.strip()
+    text = str(value).strip()
     if not text or column.kind == "word":
         return text or None
     try:

@@ -23,6 +23,10 @@ ROWS_OF_BATCH: Final = 16_384
 ROWS_OF_PART: Final = 65_536
 _BLOCK: Final = 1 << 22
 INCOMPLETE: Final = ".incomplete"
+_CSV_HINT: Final = (
+    "\n  A CSV file is UTF-8 text, with commas between cells, as many cells in each row as in the first, "
+    "and no line break in any."
+)
 _BETWEEN: Final = "; "
 """Stands between the entries of a list in a CSV file."""
 
@@ -47,12 +51,17 @@ class Writer(Protocol):
         """Write the next rows."""
 
 
+def kind_of(path: Path) -> str:
+    """How the name of a file ends, one of SUFFIXES where it is a table."""
+    return path.suffix.lower()
+
+
 def files_of(path: Path) -> list[Path]:
     """The file at ``path``, or the tables in the folder there, by name. Raises UnusableTable."""
     if not path.exists():
         raise UnusableTable(f"{path}: is not there")
-    found = sorted(one for one in path.iterdir() if one.suffix in SUFFIXES) if path.is_dir() else [path]
-    if not found or not all(one.is_file() and one.suffix in SUFFIXES for one in found):
+    found = sorted(one for one in path.iterdir() if kind_of(one) in SUFFIXES) if path.is_dir() else [path]
+    if not found or not all(one.is_file() and kind_of(one) in SUFFIXES for one in found):
         raise UnusableTable(f"{path}: no table; a table ends in {', '.join(SUFFIXES)}")
     return found
 
@@ -74,10 +83,10 @@ def parts_of(path: Path, rows: int = ROWS_OF_PART) -> list[Part]:
 def schema_of(path: Path) -> pa.Schema:
     """The columns of the table in a file, with their units. Raises UnusableTable, OSError."""
     with _readable(path):
-        if path.suffix == ".csv":
+        if kind_of(path) == ".csv":
             with path.open("rb") as file:
                 return _csv_schema(file.readline())
-        if path.suffix == ".parquet":
+        if kind_of(path) == ".parquet":
             return _without_notes(pq.read_schema(path))
         with pa.memory_map(str(path)) as source:
             return pa.ipc.open_file(source).schema
@@ -107,13 +116,15 @@ def digest_of(part: Part, key: bytes) -> str:
 def writing(path: Path, schema: pa.Schema, notes: dict[str, Any] | None = None) -> Generator[Writer]:
     """Write a table beside ``path`` and put it there when it is complete; ``notes`` go with a Parquet file.
 
-    They are taken at the end, so that they may say what became of the rows. Raises OSError.
+    They are taken at the end, so that they may say what became of the rows. Raises UnusableTable, OSError.
     """
     # Of its own name: a worker that was given up may still be writing the same part.
     beside = path.with_name(f".{path.name}.{uuid.uuid4().hex}{INCOMPLETE}")
     try:
-        with _writer(beside, path.suffix, schema) as writer:
-            yield writer
+        with _writable(path):
+            opened = _writer(beside, kind_of(path), schema)
+        with opened as writer:
+            yield _Told(writer, path)
             if notes is not None:
                 writer.add_key_value_metadata({_NOTES: json.dumps(notes)})
         beside.replace(path)
@@ -140,7 +151,8 @@ def _readable(path: Path) -> Generator[None]:
     try:
         yield
     except (pa.ArrowException, UnicodeDecodeError, csv.Error) as error:
-        raise UnusableTable(f"{path}: {error}") from None
+        hint = _CSV_HINT if kind_of(path) == ".csv" else ""
+        raise UnusableTable(f"{path}: {error}{hint}") from None
 
 
 def _without_notes(schema: pa.Schema) -> pa.Schema:
@@ -150,6 +162,8 @@ def _without_notes(schema: pa.Schema) -> pa.Schema:
 
 def _csv_schema(header: bytes) -> pa.Schema:
     names = next(csv.reader([header.decode("utf-8-sig")]), [])
+    if len(names) == 1 and (";" in names[0] or "\t" in names[0]):
+        raise csv.Error("semicolons or tabs between cells")
     fields = []
     for name in names:
         plain, _, unit = name.strip().removesuffix("]").partition("[")
@@ -165,11 +179,11 @@ def _csv_schema(header: bytes) -> pa.Schema:
 
 
 def _spans(path: Path, rows: int) -> Iterator[tuple[int, int]]:
-    if path.suffix == ".csv":
+    if kind_of(path) == ".csv":
         yield from _lines(path, rows)
         return
     with _readable(path):
-        if path.suffix == ".parquet":
+        if kind_of(path) == ".parquet":
             metadata = pq.read_metadata(path)
             counts = [metadata.row_group(place).num_rows for place in range(metadata.num_row_groups)]
         else:
@@ -204,10 +218,10 @@ def _lines(path: Path, rows: int) -> Iterator[tuple[int, int]]:
 
 
 def _bytes_of(part: Part) -> Iterator[tuple[int, int]]:
-    if part.path.suffix == ".csv":
+    if kind_of(part.path) == ".csv":
         yield part.first, part.last
         return
-    if part.path.suffix == ".arrow":
+    if kind_of(part.path) == ".arrow":
         yield 0, part.path.stat().st_size
         return
     metadata = pq.read_metadata(part.path)
@@ -220,9 +234,9 @@ def _bytes_of(part: Part) -> Iterator[tuple[int, int]]:
 
 
 def _batches(part: Part) -> Iterator[pa.RecordBatch]:
-    if part.path.suffix == ".csv":
+    if kind_of(part.path) == ".csv":
         yield from _csv_batches(part)
-    elif part.path.suffix == ".parquet":
+    elif kind_of(part.path) == ".parquet":
         with pq.ParquetFile(part.path) as file:
             schema = _without_notes(file.schema_arrow)
             groups = list(range(part.first, part.last))
@@ -254,6 +268,26 @@ def _csv_batches(part: Part) -> Iterator[pa.RecordBatch]:
     )
     for batch in reader:
         yield pa.RecordBatch.from_arrays(batch.columns, schema=schema)
+
+
+@contextmanager
+def _writable(path: Path) -> Generator[None]:
+    try:
+        yield
+    except pa.ArrowException as error:
+        raise UnusableTable(f"{path}: can't hold a column that is carried over: {error}") from None
+
+
+class _Told:
+    """Tells of which file it is that can't hold some rows."""
+
+    def __init__(self, writer: Writer, path: Path) -> None:
+        self._writer = writer
+        self._path = path
+
+    def write(self, batch: pa.RecordBatch) -> None:
+        with _writable(self._path):
+            self._writer.write(batch)
 
 
 class _CsvWriter:

@@ -16,5 +16,8 @@ def keep_freed_memory() -> bool:
     The sizing makes and drops arrays of some hundred kilobytes all the time. Fresh pages for each cost as much as
     a third of the whole; on Dask's workers, which are told to keep next to nothing, two thirds.
     """
-    mallopt = getattr(ctypes.CDLL(None), "mallopt", None)
+    try:
+        mallopt = getattr(ctypes.CDLL(None), "mallopt", None)
+    except TypeError:  # Windows has no library of the process itself
+        return False
     return mallopt is not None and all(mallopt(which, KEPT) for which in (_TRIM_THRESHOLD, _MMAP_THRESHOLD))

@@ -26,7 +26,8 @@ from upstroke_service.sizing.facts import Flags
 from upstroke_service.units import significant
 
 from .assessing import AT_ONCE, LIMIT, Found, assess_rows, densities_of, rows_of
-from .columns import ANSWER_COLUMN, Result, candidate_columns, fact_columns, result_columns
+from .cells import UnusableColumn
+from .columns import ANSWER, ANSWER_COLUMN, Result, candidate_columns, fact_columns, result_columns
 from .facts import Facts, request_of_row
 from .findings import GOVERNING, choice_flags, finding_flags, governing, lists_of, site_flags
 from .gaps import NOWHERE
@@ -83,9 +84,13 @@ class TableSizer:
         self._invented = catalogue is not None and catalogue.invented
 
     def schema(self, given: pa.Schema) -> pa.Schema:
-        """The columns of the results for a table of the ``given`` columns."""
+        """The columns of the results for a table of the ``given`` columns. Raises UnusableColumn."""
         carried = [field for field in given if not field.name.startswith("/")]
         results = [one.field(self._context.style.system) for one in self._results()]
+        for name in {field.name for field in carried} & {field.name for field in results}:
+            raise UnusableColumn(
+                f"{name}: results have a column of this name; rename yours to have it carried over"
+            )
         return pa.schema([*carried, *results], metadata=given.metadata)
 
     def _results(self) -> tuple[Result, ...]:
@@ -98,17 +103,21 @@ class TableSizer:
 
     def size(self, batch: pa.RecordBatch) -> pa.RecordBatch:
         """The results of each row of ``batch``, in its order. Raises UnusableColumn."""
+        schema = self.schema(batch.schema)
         facts = Facts(batch, self._document)
         rows = read_rows(facts, self._template)
         problems = _problems(facts, rows)
         level = np.broadcast_to(facts.known("/well/static_water_level"), (facts.count,))
         sized = self._assess(rows, facts, level & ~_any(problems, facts.count), problems)
+        answers = self._answers(batch, problems) if self._detail == "full" else None
         columns = self._columns(facts, rows, sized, problems)
-        if self._detail == "full":
-            columns["answer"] = self._answers(batch, _any(problems, facts.count))
-        carried = {field.name: batch.column(place) for place, field in enumerate(batch.schema)}
-        schema = self.schema(batch.schema)
-        arrays = [columns[name] if name in columns else carried[name] for name in schema.names]
+        if answers is not None:
+            columns[ANSWER] = answers
+        # By place: a table may have several columns of one name.
+        carried = [
+            batch.column(place) for place, field in enumerate(batch.schema) if not field.name.startswith("/")
+        ]
+        arrays = [*carried, *(columns[one.name] for one in self._results())]
         return pa.RecordBatch.from_arrays(arrays, schema=schema)
 
     def _assess(
@@ -144,12 +153,7 @@ class TableSizer:
             if len(places) > 1:
                 halves = np.array_split(places, 2)
                 return [one for half in halves for one in self._pass(rows, half, problems, stated=stated)]
-            structlog.get_logger().error(
-                "unhandled_error", error=type(error).__name__, places=logs.places(error)
-            )
-            where = np.zeros(rows.gaps.facts.count, dtype=np.bool_)
-            where[places] = True
-            problems.append((_DEFECT, "", where))
+            problems.append(_defect(error, places, rows.gaps.facts.count))
             return []
         return [_Sized(places, found)]
 
@@ -158,9 +162,9 @@ class TableSizer:
     ) -> dict[str, pa.Array]:
         count = facts.count
         places = np.concatenate([one.places for one in sized]) if sized else np.zeros(0, dtype=np.int64)
-        some = np.zeros(count, dtype=np.bool_)
-        some[places] = True
         refused = _any(problems, count)
+        some = np.zeros(count, dtype=np.bool_)
+        some[places] = ~refused[places]
         best = _whole([one.found.best for one in sized], places, count)
         order = np.zeros(count, dtype=np.int64)
         if sized:
@@ -184,7 +188,7 @@ class TableSizer:
         cautions = lists_of(holding, count, caution_codes)
         columns["cautions"] = _only(cautions, ~refused)
         if self._detail != "compact":
-            columns |= self._candidates(sized, places, count)
+            columns |= self._candidates(sized, places, some)
         return columns
 
     def _figures(self, best: dict[str, Array], some: Flags, fits: Flags) -> dict[str, pa.Array]:
@@ -222,14 +226,12 @@ class TableSizer:
         chosen = choice_flags(choice, frost, never)
         return found | {name: fits & flags for name, flags in chosen.items()}
 
-    def _candidates(self, sized: Sequence[_Sized], places: Indices, count: int) -> dict[str, pa.Array]:
-        """Lists of the candidates of each row that was assessed; none of the others."""
+    def _candidates(self, sized: Sequence[_Sized], places: Indices, some: Flags) -> dict[str, pa.Array]:
+        """Lists of the candidates of ``some`` rows, which were assessed; none of the others."""
         width = len(self._ids)
-        back = np.zeros(count, dtype=np.int64)
+        back = np.zeros(len(some), dtype=np.int64)
         back[places] = np.arange(len(places))
-        missing = np.ones(count, dtype=np.bool_)
-        missing[places] = False
-        taken = pa.array(back, mask=missing)
+        taken = pa.array(back, mask=~some)
 
         def column(values: pa.Array) -> pa.Array:
             offsets = pa.array(np.arange(0, len(values) + 1, width, dtype=np.int32))
@@ -252,16 +254,17 @@ class TableSizer:
                 columns[one.name] = column(pa.array(self._rounded(one.kind, values)))
         return columns
 
-    def _answers(self, batch: pa.RecordBatch, refused: Flags) -> pa.Array:
-        """Each row's whole answer, through the calculation of a single request."""
-        answers: list[str | None] = []
-        for row, problem in enumerate(refused.tolist()):
-            if problem:
-                answers.append(None)
-                continue
-            document = request_of_row(batch, row, self._document)
-            answer = sizings.size(bodies.filled(document, SizingRequest), self._context)
-            answers.append(msgspec.json.encode(answer).decode())
+    def _answers(self, batch: pa.RecordBatch, problems: list[tuple[str, str, Flags]]) -> pa.Array:
+        """Each row's whole answer, through the calculation of a single request; none of those with problems."""
+        answers: list[str | None] = [None] * batch.num_rows
+        (sound,) = np.nonzero(~_any(problems, batch.num_rows))
+        for row in sound.tolist():
+            try:
+                document = request_of_row(batch, row, self._document)
+                answer = sizings.size(bodies.filled(document, SizingRequest), self._context)
+                answers[row] = msgspec.json.encode(answer).decode()
+            except Exception as error:  # noqa: BLE001 - a defect must not cost other rows their results
+                problems.append(_defect(error, np.array([row]), batch.num_rows))
         return pa.array(answers, pa.string())
 
 
@@ -277,6 +280,14 @@ def _problems(facts: Facts, rows: Rows) -> list[tuple[str, str, Flags]]:
         if readable.any():
             found.append((_CONTRADICTORY, pointer, readable))
     return found
+
+
+def _defect(error: Exception, places: Indices, count: int) -> tuple[str, str, Flags]:
+    """The problem of the rows at ``places``, which could not be sized; the error is logged."""
+    structlog.get_logger().error("unhandled_error", error=type(error).__name__, places=logs.places(error))
+    where = np.zeros(count, dtype=np.bool_)
+    where[places] = True
+    return _DEFECT, "", where
 
 
 def _any(problems: Sequence[tuple[str, str, Flags]], count: int) -> Flags:
