@@ -10,8 +10,6 @@ from tests.physics.stroke_simulation import SPECIFIC_WEIGHT, WATER_DENSITY, Cycl
 
 from upstroke_service.physics import riser, stretch, weep_hole
 
-pytestmark = pytest.mark.no_cover  # the tracer would double its time
-
 INCH = 0.0254
 PSI = 6894.757293168361
 

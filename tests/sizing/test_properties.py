@@ -17,8 +17,6 @@ from upstroke_service.sizing.assessment import Assessment
 from upstroke_service.sizing.ceiling import LIMITS
 from upstroke_service.sizing.facts import Lineup, Site
 
-pytestmark = pytest.mark.no_cover  # the tracer would double its time
-
 # The same examples in every run: the machine's speed and yesterday's failures decide nothing.
 DETERMINISTIC = settings(
     derandomize=True, deadline=None, database=None, suppress_health_check=[HealthCheck.too_slow]

@@ -1,14 +1,11 @@
 """What holds of hookups at any premises: what is never advised never is, and steps come in the safe order."""
 
 import msgspec
-import pytest
 from hypothesis import given
 from tests.sizing.hookup_cases import premises
 
 from upstroke_service.sizing import hookups
 from upstroke_service.sizing.hookup_circumstances import Premises
-
-pytestmark = pytest.mark.no_cover  # the tracer would double its time
 
 
 @given(premises())

@@ -20,8 +20,6 @@ from upstroke_service.sizing.assessment import Assessment
 from upstroke_service.sizing.filling import Fill
 from upstroke_service.sizing.reduction import prepare
 
-pytestmark = pytest.mark.no_cover  # the tracer would double its time
-
 COUNT = 180
 
 LEAST_NET = 0.12

@@ -18,8 +18,6 @@ from tests.sizing.sweeps import ordinary_cases
 from tests.sizing.walked_losses import PHASES, Losses, area_of
 from tests.sizing.walked_riser import Delivery, ShutAbove, Springs, Stroke, open_above
 
-pytestmark = pytest.mark.no_cover  # the tracer would double its time
-
 RIGID = Case(
     rod_modulus=1e30,
     drop_pipe_modulus=1e30,
