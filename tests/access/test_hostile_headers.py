@@ -4,7 +4,6 @@ from collections import Counter
 from ipaddress import ip_network
 from pathlib import Path
 
-import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from tests.access.entrances import SECRETS, guarded
@@ -41,7 +40,6 @@ NAMES = st.sampled_from([b"authorization", b"origin", b"x-forwarded-for", b"acce
 HEADERS = st.lists(st.tuples(NAMES, VALUES), max_size=5)
 
 
-@pytest.mark.no_cover  # the tracer would double its time
 def test_no_headers_make_it_fail(tmp_path: Path) -> None:
     keys = tmp_path / "issuer.json"
     keys.write_bytes(key_set())

@@ -58,7 +58,6 @@ def test_the_demo_quotes_get_the_same_figures_as_alone(context: Context) -> None
     assert compact(shuffled, context) == [alone(one, context) for one in shuffled]
 
 
-@pytest.mark.no_cover  # the tracer would double its time
 @SETTINGS
 @given(
     facts=st.lists(requests(SizingRequest), min_size=2, max_size=6), choice=st.randoms(use_true_random=False)

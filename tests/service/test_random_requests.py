@@ -26,8 +26,6 @@ from upstroke_service.api.compute import Context
 from upstroke_service.api.resources import HANDLERS
 from upstroke_service.api.style import style
 
-pytestmark = pytest.mark.no_cover  # the tracer would double its time
-
 EXAMPLES = int(os.environ.get("UPSTROKE_FUZZ_EXAMPLES", "25"))
 SERVICE = start()
 SETTINGS = settings(
