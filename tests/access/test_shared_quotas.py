@@ -164,7 +164,7 @@ def test_a_store_that_hangs_holds_up_nobody_for_long(store: Store) -> None:
         await counter.count("a", 60)
         with store.halted():
             began = time.perf_counter()
-            await asyncio.gather(*(counter.count("a", 60) for _ in range(20)))
+            await asyncio.gather(*(counter.count("a", 60) for _ in range(100)))
             first = time.perf_counter() - began
             began = time.perf_counter()
             await asyncio.gather(*(counter.count("a", 60) for _ in range(20)))
@@ -173,7 +173,7 @@ def test_a_store_that_hangs_holds_up_nobody_for_long(store: Store) -> None:
         return first, second
 
     first, second = asyncio.run(counted())
-    assert first < 8 * PATIENCE
+    assert first < 50 * PATIENCE  # one after the other they would take twice as long
     assert second < PATIENCE
 
 
