@@ -169,7 +169,7 @@ def test_rows_with_problems_are_told_by_number(tmp_path: Path, capsys: pytest.Ca
         ("/tank/count,/tank/count", "is there twice"),
         ("/tank/count,well.static_water_level [ft]", "name it /well/static_water_level to have it read"),
         ("name,depth", "no column holds a fact"),
-        ("time,/tank/count", "time: results have a column of this name"),
+        ("time,/tank/count", "time: results have columns of these names"),
         ("name;/tank/count;/conduit/rise [m]", "semicolons or tabs between cells"),
     ],
 )

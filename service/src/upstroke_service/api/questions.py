@@ -173,14 +173,7 @@ def _variations(request: SizingRequest, row: Default, site: Site, style: Style) 
 class _Reading(Reading):
     """For a variation: what it leaves to be assumed has been noted of the request itself."""
 
-    def assume(
-        self,
-        field: str,
-        value: float | None = None,
-        *,
-        other: float | None = None,
-        pointer: str | None = None,
-    ) -> None:
+    def assume(self, *_: Any, **__: Any) -> None:
         """Nothing."""
 
 

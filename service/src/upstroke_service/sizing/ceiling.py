@@ -174,7 +174,7 @@ def _last_crossing(excess: Array, at: Array) -> Array:
 
 def _last(flags: Flags) -> Indices:
     """Place of the last of the ``flags`` that holds along the last axis, -1 where none does."""
-    steps = np.arange(1, flags.shape[-1] + 1, dtype=np.int8)
+    steps = np.arange(1, flags.shape[-1] + 1, dtype=np.int16)
     places: Indices = (flags * steps).max(axis=-1).astype(np.intp) - 1
     return places
 

@@ -87,9 +87,11 @@ class TableSizer:
         """The columns of the results for a table of the ``given`` columns. Raises UnusableColumn."""
         carried = [field for field in given if not field.name.startswith("/")]
         results = [one.field(self._context.style.system) for one in self._results()]
-        for name in {field.name for field in carried} & {field.name for field in results}:
+        taken = {field.name for field in results}
+        clashing = ", ".join(field.name for field in carried if field.name in taken)
+        if clashing:
             raise UnusableColumn(
-                f"{name}: results have a column of this name; rename yours to have it carried over"
+                f"{clashing}: results have columns of these names; rename yours to have them carried over"
             )
         return pa.schema([*carried, *results], metadata=given.metadata)
 

@@ -167,6 +167,11 @@ function count(field, label, context) {
   });
 }
 
+function labelled(inputs, known, words) {
+  return element('div', { class: 'choices' }, inputs.map((input) =>
+    element('label', { for: input.id }, input, element('span', {}, known[input.value] ?? words.unsure))));
+}
+
 function choice(field, label, context) {
   const { words, limits, state, changed } = context;
   const facts = limits[field.pointer];
@@ -177,8 +182,7 @@ function choice(field, label, context) {
     type: 'radio', name: field.id, id: `${field.id}-${word}`, value: word, checked: state.chosen[field.id] === word,
   }));
   const group = element('fieldset', { class: 'question', role: 'radiogroup', 'aria-describedby': fault.id });
-  const choices = element('div', { class: 'choices' }, radios.map((radio) =>
-    element('label', { for: radio.id }, radio, element('span', {}, known[radio.value] ?? words.unsure))));
+  const choices = labelled(radios, known, words);
   const picked = () => radios.find((one) => one.checked)?.value;
   group.addEventListener('change', () => {
     state.chosen[field.id] = picked();
@@ -209,8 +213,7 @@ function places(field, label, context) {
     checked: (state.chosen[field.id] ?? []).includes(word),
   }));
   const group = element('fieldset', { class: 'question' });
-  const choices = element('div', { class: 'choices' }, boxes.map((box) =>
-    element('label', { for: box.id }, box, element('span', {}, known[box.value] ?? words.unsure))));
+  const choices = labelled(boxes, known, words);
   const picked = () => boxes.filter((one) => one.checked).map((one) => one.value);
   group.addEventListener('change', ({ target }) => {
     const alone = target.value === 'unknown';
