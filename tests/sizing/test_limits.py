@@ -395,6 +395,7 @@ def test_once_the_delivery_falls_short_it_goes_on_falling_short() -> None:
     # The limit is sought among every eighth sample first, so a lower one in between must not be missed.
     for case in [*GOVERNED["net_delivery"], *ordinary_cases(3, 150)]:
         op = prepare(site(case), lineup(case))
-        curve = ceiling._operating_curve(op)  # noqa: SLF001 - what the search rests on
+        every = np.arange(ceiling._SAMPLES)  # noqa: SLF001 - what the search rests on
+        curve = ceiling._operating_curve(op, every)  # noqa: SLF001 - what the search rests on
         short = ceiling._shortfall(op, curve) >= 0.0  # noqa: SLF001 - what the search rests on
         assert (np.diff(short.astype(int), axis=-1) >= 0).all(), case

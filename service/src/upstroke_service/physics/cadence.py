@@ -5,7 +5,8 @@ import numpy as np
 from .real import Real
 
 _MOST_STEPS = 20
-_TOLERANCE = 1e-14
+_LAST_STEP = 1e-8
+"""Step in 1/s of Newton's method from which the next one would change nothing but rounding: it is about the square."""
 
 
 def sustained_cadence(
@@ -25,17 +26,19 @@ def sustained_cadence(
 
     Source: energy balance; Newton's method on an increasing convex function, to rounding error.
     """
-    span = preferred - slowest
-    work_at_preferred = (quadratic_work * span + linear_work) * span + work_at_slowest
-    # From below at first, since W is greatest at the preferred cadence; from above after one step.
-    cadence = np.minimum(np.maximum(power / work_at_preferred, slowest), preferred)
+    # Without the term of third order it is a quadratic equation, and never less than what is sought.
+    excess = np.maximum(power - work_at_slowest * slowest, 0.0)
+    slope = linear_work * slowest + work_at_slowest
+    bend = quadratic_work * slowest + linear_work
+    cadence = slowest + 2.0 * excess / (slope + np.sqrt(slope * slope + 4.0 * bend * excess))
+    cadence = np.minimum(cadence, preferred)
     for _ in range(_MOST_STEPS):
         before = cadence
         above = cadence - slowest
         work = (quadratic_work * above + linear_work) * above + work_at_slowest
         slope = work + (2.0 * quadratic_work * above + linear_work) * cadence
         cadence = np.minimum(np.maximum(cadence - (work * cadence - power) / slope, slowest), preferred)
-        if np.abs(cadence - before).max(initial=0.0) <= _TOLERANCE:
+        if np.abs(cadence - before).max(initial=0.0) <= _LAST_STEP:
             break
     resting = power / work_at_slowest
     effective: Real = np.where(resting < slowest, resting, cadence)

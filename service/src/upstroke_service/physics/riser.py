@@ -53,6 +53,11 @@ def leakage(
     Source: volume balance of the drop pipe; within 3 % of the displacement of a simulation in small
     steps of time, 0.3 % in the mean, and 6 % where an open discharge lets the pressure fall to nothing.
     """
+    if not np.any(hole_capacity):
+        fall = _give(resting_pressure, plunger_pressure, returned, compliance, shortening)
+        others = (hole_capacity, flowing_pressure, volume, upstroke_duration, return_duration, rest, take_up)
+        shape = np.broadcast_shapes(np.shape(fall), *map(np.shape, others))
+        return Leakage(np.zeros(shape)[()], np.broadcast_to(fall, shape)[()])
     through = hole_capacity * np.sqrt(np.maximum(flowing_pressure, 0.0))
     ratio = np.minimum(2.0 * through * upstroke_duration / (np.pi * volume), 1.0)
     early = np.arcsin(ratio) / np.pi
@@ -76,6 +81,14 @@ def leakage(
     opening = np.maximum(volume * sine * sine - filled, 0.0)
     open_share = np.maximum(1.0 - early - 2.0 * np.arcsin(sine) / np.pi, 0.0)
     return Leakage(opening + through * upstroke_duration * open_share + bled, fall)
+
+
+def _give(resting: Real, plunger: Real, returned: Real, compliance: Real, shortening: Real) -> Real:
+    """Fall of pressure in Pa, as above, without a hole: the pipe takes up more than the rod displaces."""
+    taken = shortening * np.maximum(plunger, 0.0)
+    springy = np.maximum(compliance, _NEGLIGIBLE)
+    fall: Real = np.maximum(np.minimum(taken / springy, np.maximum(resting, 0.0)) - returned / springy, 0.0)
+    return fall
 
 
 def _mean_root(kept: Real, first: Real) -> Real:

@@ -96,7 +96,7 @@ def return_leak(
     left = np.maximum((compliance * start - half) * start + inflow, 0.0)
     root = half + np.sqrt(half * half + 4.0 * compliance * left)
     # It tends to the pressure at which the hole takes just what comes in, from either side.
-    fed = inflow / np.maximum(2.0 * half, _NEGLIGIBLE)
+    fed = np.where(half > 0.0, inflow / np.maximum(2.0 * half, _NEGLIGIBLE), np.inf)
     tends = np.maximum(2.0 * left / np.maximum(root, _NEGLIGIBLE), np.minimum(start, fed))
     bottom = np.minimum(np.minimum(tends, np.maximum(start, fed)), top)
     # From when it is back at the top, the check valve lets the rest of the inflow out to the tank.

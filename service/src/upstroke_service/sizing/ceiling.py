@@ -9,7 +9,7 @@ import numpy as np
 from upstroke_service.physics import tank
 from upstroke_service.physics.real import Array, Indices, Real
 
-from . import operation
+from . import operation, picking
 from .coefficients import Line
 from .facts import UNLIMITED, Flags
 from .operation import Operation
@@ -40,15 +40,33 @@ LIMITS = (
 HARD_LIMITS = slice(2, None)
 """Limits at which a fill stops whatever the operator can do: no water arrives, or something breaks."""
 
-# The operating curve is sampled from no pressure up: at the preferred cadence, slowing down, at the slowest
-# cadence while the force is more than the limit, and with ever longer rests (one part in fifty).
-_STEADY = np.linspace(0.0, 1.0, 13)[:-1] ** 2
-_SLOWING = np.linspace(1.0, 0.0, 13)
-_STRAINED = np.linspace(0.0, 1.0, 13)[1:] ** 2
-_RESTING = np.geomspace(1.0, 0.02, 33)
-
 _APART = 8
 """Samples between those that tell where the delivery begins to fall short: it goes on falling from there."""
+
+# The operating curve is sampled from no pressure up: at the preferred cadence, slowing down, at the slowest
+# cadence while the force is more than the limit, and with ever longer rests (one part in fifty).
+_STEADY, _SLOWING, _STRAINED, _RESTING = 12, 13, 12, 32
+
+# Of each sample: how much of the way from the slowest to the preferred cadence, the share of the time that
+# is not rested, and how much of the way along the pressure while the cadence stays the same.
+_ABOVE_SLOWEST = np.concatenate(
+    [np.ones(_STEADY), np.linspace(1.0, 0.0, _SLOWING), np.zeros(_STRAINED + _RESTING)]
+)
+_NOT_RESTED = np.concatenate(
+    [np.ones(_STEADY + _SLOWING + _STRAINED), np.geomspace(1.0, 0.02, _RESTING + 1)[1:]]
+)
+_ALONG = np.concatenate(
+    [
+        np.linspace(0.0, 1.0, _STEADY + 1)[:-1] ** 2,
+        np.ones(_SLOWING),
+        np.linspace(0.0, 1.0, _STRAINED + 1)[1:] ** 2,
+        np.ones(_RESTING),
+    ]
+)
+_SAMPLES = len(_ALONG)
+_FIRST_STRAINED = _STEADY + _SLOWING
+_SLOWING_AND_LAST = np.array([*range(_STEADY, _FIRST_STRAINED), _SAMPLES - 1])
+_SPREAD = np.arange((_SAMPLES - 1) % _APART, _SAMPLES, _APART)
 
 
 class Ceiling(msgspec.Struct, frozen=True):
@@ -88,14 +106,14 @@ def relief_limit(set_pressure: Real) -> Real:
 def find(op: Operation) -> Ceiling:
     """Find every limit's pressure for every candidate."""
     site = op.site
-    curve = _operating_curve(op)
+    curve = _operating_curve(op, _SLOWING_AND_LAST)
     acceptance = tank.pressure_at_stored_volume(
         site.tank_acceptance, 1.0, site.precharge, site.water.atmospheric_pressure, site.gas_exponent
     )
     found = (
         _rated_lift(op, curve),
         _hand_force(op),
-        _net_delivery(op, curve),
+        _net_delivery(op, _Curve(*(values[..., -1:] for values in curve))),
         site.tank_rating,
         np.minimum(acceptance, UNLIMITED),
         relief_limit(site.relief_valve),
@@ -116,35 +134,24 @@ class _Curve(NamedTuple):
     effective: Array
 
 
-def _operating_curve(op: Operation) -> _Curve:
-    slowing = op.slowest + (op.preferred - op.slowest) * _SLOWING
-    kept = np.minimum(operation.sustained_pressure(op, slowing), operation.bearable_pressure(op, slowing))
-    resting = op.slowest * _RESTING
-    sustained = operation.sustained_pressure(op, resting)
-    first, last = kept[..., :1], kept[..., -1:]
-    # A hand limited by force goes on at the slowest cadence until power limits it too.
-    rested = np.maximum(sustained, last)
-    strained = np.maximum(last, np.minimum(rested[..., :1], 0.0))
-    lowest = np.minimum(first, 0.0)
-    pressure = [
-        lowest + (first - lowest) * _STEADY,
-        np.maximum.accumulate(kept, axis=-1),
-        strained + (rested[..., :1] - strained) * _STRAINED,
-        rested[..., 1:],
-    ]
-    effective = [op.preferred + 0.0 * _STEADY, slowing, op.slowest + 0.0 * _STRAINED, resting[..., 1:]]
-    return _Curve(_joined(pressure), _joined(effective))
-
-
-def _joined(parts: list[Array]) -> Array:
-    shape = np.broadcast_shapes(*(part.shape[:-1] for part in parts))
+def _operating_curve(op: Operation, samples: Indices) -> _Curve:
+    """Some ``samples`` of the curve, their axis first: the same of all candidates, or others of each."""
+    shape = np.broadcast_shapes(np.shape(op.preferred)[:-1], np.shape(op.slowest)[:-1], samples.shape[1:])
+    above, not_rested, along = (
+        np.moveaxis(table[samples], 0, -1) for table in (_ABOVE_SLOWEST, _NOT_RESTED, _ALONG)
+    )
     # Samples lie farthest apart in memory, so that operations with one value for each candidate run straight through.
-    whole = np.moveaxis(np.empty((sum(part.shape[-1] for part in parts), *shape)), 0, -1)
-    first = 0
-    for part in parts:
-        whole[..., first : first + part.shape[-1]] = part
-        first += part.shape[-1]
-    return whole
+    pumping = np.moveaxis(np.empty((len(samples), *shape)), 0, -1)
+    np.multiply(op.preferred - op.slowest, above, out=pumping)
+    pumping += op.slowest
+    effective = pumping * not_rested
+    sustained = operation.sustained_pressure(op, effective)
+    kept = np.minimum(sustained, operation.bearable_pressure(op, pumping))
+    # A hand limited by force goes on at the slowest cadence until power limits it too.
+    slowest = np.moveaxis(samples, 0, -1) >= _FIRST_STRAINED
+    begin = np.where(slowest, np.maximum(kept, np.minimum(sustained, 0.0)), np.minimum(kept, 0.0))
+    end = np.where(slowest, sustained, kept)
+    return _Curve(np.asarray(begin + (end - begin) * along), effective)
 
 
 def _sampled(values: Array, shape: tuple[int, ...], places: Indices) -> Array:
@@ -180,9 +187,19 @@ def _last(flags: Flags) -> Indices:
 
 
 def _rated_lift(op: Operation, curve: _Curve) -> Array:
-    pumping = operation.pumping_cadence(op, curve.effective)
-    excess = operation.total_head(op, curve.pressure, pumping) - op.lineup.rated_lift
-    return _last_crossing(np.asarray(excess), curve.pressure)
+    """Explicit wherever the cadence stays the same; while it falls, between the samples of the ``curve``."""
+    gamma = op.site.water.specific_weight
+
+    def reached(pumping: Real) -> Array:
+        return np.asarray(gamma * (op.lineup.rated_lift - operation.total_head(op, 0.0, pumping)))
+
+    (slowing, furthest), cadences = np.split(curve.pressure, [-1], axis=-1), curve.effective[..., :-1]
+    excess = np.asarray(operation.total_head(op, slowing, cadences) - op.lineup.rated_lift)
+    crossing = _last_crossing(excess, slowing)
+    falling = np.where((excess < 0.0).any(axis=-1, keepdims=True), crossing, reached(op.preferred))
+    at_slowest = reached(op.slowest)
+    limit: Array = np.where(at_slowest > slowing[..., -1:], np.minimum(at_slowest, furthest), falling)
+    return limit
 
 
 def _hand_force(op: Operation) -> Real:
@@ -191,30 +208,40 @@ def _hand_force(op: Operation) -> Real:
     return np.minimum(operation.bearable_pressure(op, op.slowest), push.inverse(op.site.hand_force_limit))
 
 
-def _net_delivery(op: Operation, curve: _Curve) -> Array:
-    some = slice((curve.pressure.shape[-1] - 1) % _APART, None, _APART)
-    short = _shortfall(op, _Curve(curve.pressure[..., some], curve.effective[..., some]))
-    near = _near(curve, some.start + _APART * _last(short < 0.0))
+def _net_delivery(op: Operation, furthest: _Curve) -> Array:
+    """Sought where it exists: without a hole, only where ``furthest`` along the curve too little is delivered."""
+    shape = furthest.pressure.shape
+    falls = np.broadcast_to(np.asarray(op.hole_capacity) > 0.0, shape)[..., 0]
+    if not falls.all():
+        tight = ~falls
+        end = _Curve(*(np.broadcast_to(values, shape)[tight] for values in furthest))
+        falls = falls.copy()
+        falls[tight] = _shortfall(picking.few(op, tight), end)[..., 0] >= 0.0
+    if falls.all():
+        return _falling_short(op)
+    limit = np.full(shape, UNLIMITED)
+    if falls.any():
+        limit[falls] = _falling_short(picking.few(op, falls))
+    return limit
+
+
+def _falling_short(op: Operation) -> Array:
+    spread = _operating_curve(op, _SPREAD)
+    short = _shortfall(op, spread)
+    first = np.minimum(np.maximum(_SPREAD[0] + _APART * _last(short < 0.0), 0), _SPREAD[-2])
+    near = _operating_curve(op, first + np.arange(_APART + 1).reshape(-1, *[1] * first.ndim))
     # The leak goes with the root of the pressure at the hole, so that is what is interpolated in.
     root = np.sqrt(np.maximum(near.pressure + op.hole_at_rest, 0.0))
     crossing = _last_crossing(_shortfall(op, near), root)
     reached = np.where(crossing < 0.0, -UNLIMITED, crossing * crossing - op.hole_at_rest)
-    # Without hole and stretch the delivery never falls short. Without a check valve every longer rest
-    # leaks more: beyond the last sample nothing is promised.
-    endless = short[..., -1:] < 0.0
-    draining = ~np.asarray(op.site.check_valve) & (np.asarray(op.hole_capacity) > 0.0)
-    limit: Array = np.where(endless, np.where(draining, curve.pressure[..., -1:], UNLIMITED), reached)
+    # A narrow hole behind a check valve may never take so much. Without one every longer rest leaks more:
+    # beyond the last sample nothing is promised.
+    limit: Array = np.where(
+        short[..., -1:] < 0.0, np.where(op.site.check_valve, UNLIMITED, spread.pressure[..., -1:]), reached
+    )
     return limit
 
 
 def _shortfall(op: Operation, curve: _Curve) -> Array:
     """Water in m³ per cycle that is missing on the ``curve`` for pumping to be worth while."""
     return np.asarray(LEAST_NET_DELIVERY * op.displacement - operation.net_delivery(op, *curve))
-
-
-def _near(curve: _Curve, last: Indices) -> _Curve:
-    """The samples between the one at the place ``last`` of each curve and _APART further on."""
-    first = np.minimum(np.maximum(last, 0), curve.pressure.shape[-1] - 1 - _APART).reshape(-1)
-    places = first + np.arange(_APART + 1)[:, np.newaxis]
-    near = (_sampled(values, last.shape, places).reshape(-1, *last.shape) for values in curve)
-    return _Curve(*(np.moveaxis(values, 0, -1) for values in near))

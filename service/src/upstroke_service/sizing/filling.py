@@ -96,17 +96,14 @@ def total(op: Operation, stop: Real) -> Fill:
     edges = np.sort(np.concatenate([start, *_kinks(op, start, end), end], axis=-1), axis=-1)
     reported = np.concatenate([start, end, np.broadcast_to(op.site.target, end.shape)], axis=-1)
     cadences = np.asarray(operation.effective_cadence(op, reported))
-    along = _along_panels(op, edges, reported, cadences)
-    widths = edges[..., 1:] - edges[..., :-1]
-    of_panels = (along[:3] * fill.panel_weights(_ORDER)).sum(axis=-1) * widths
-    strokes, seconds, work = of_panels.sum(axis=-1, keepdims=True)
+    along, (strokes, seconds, work) = _along_panels(op, edges, reported, cadences)
     volume = np.asarray(storage.stored_between(op.site, end))
     flat = along.reshape(*along.shape[:-2], -1)
     return Fill(start, end, volume, strokes, seconds, work, edges, flat, cadences)
 
 
-def _along_panels(op: Operation, edges: Array, reported: Array, cadences: Array) -> Array:
-    """The same at the nodes of the panels between ``edges``: (5, ..., panels, nodes).
+def _along_panels(op: Operation, edges: Array, reported: Array, cadences: Array) -> tuple[Array, Array]:
+    """The same at the nodes of the panels between ``edges``, (5, ..., panels, nodes), and the first three in total.
 
     Most panels are empty, because most kinks lie outside the fill: there nothing is evaluated, and the
     cadence and the hand force are those of its start or end.
@@ -124,8 +121,11 @@ def _along_panels(op: Operation, edges: Array, reported: Array, cadences: Array)
     nodes, _ = fill.panels(np.stack([lower[filled], upper[filled]], axis=-1), _ORDER)
     # Node by node in memory, so that operations with one value for each candidate run straight through.
     nodes = np.asfortranarray(nodes)
-    along[:, filled] = _along(some, nodes, np.asarray(operation.effective_cadence(some, nodes)))
-    return along
+    found = _along(some, nodes, np.asarray(operation.effective_cadence(some, nodes)))
+    along[:, filled] = found
+    of_panels = np.zeros((3, *lower.shape))
+    of_panels[:, filled] = found[:3] @ fill.panel_weights(_ORDER) * (upper - lower)[filled]
+    return along, of_panels.sum(axis=-1, keepdims=True)
 
 
 def curve(site: Site, found: Fill, pressure: Array) -> Curve:

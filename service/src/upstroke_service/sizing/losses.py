@@ -80,28 +80,29 @@ def evaluate(site: Site, lineup: Lineup, swept: Swept, slowest: Real, preferred:
         _of_sites(values, values.ndim - before, places, axes)
         for values, before in zip(unit, (2, 1, 1), strict=True)
     )
-    riser, riser_inertia = per_metre[0] * lengths[0], acceleration[0] * lengths[0]
-    conduit, conduit_inertia = np.zeros_like(riser), np.zeros_like(riser_inertia)
-    for place, length in enumerate(lengths[1:], start=1):
-        conduit = conduit + per_metre[place] * length
-        conduit_inertia = conduit_inertia + acceleration[place] * length
-    # Fittings go with the square of the flow; their K already stands for Σ K/(2·g·A²).
-    local = site.fittings * squared
-
-    gamma = np.asarray(water.specific_weight)
     cosine = inertia.phases()[1].reshape(-1, *[1] * axes)
-    pulsing = riser[1:] + riser_inertia * cosine
-    beyond = conduit[1:] + local[1:]
-    force = gamma * (swept.riser_area * pulsing + swept.upstroke_area * (beyond + conduit_inertia * cosine))
-    plain = gamma * (swept.riser_area * riser[-1] + swept.upstroke_area * beyond[-1])
+    pulses = per_metre[:, 1:] + acceleration[:, np.newaxis] * cosine
+    # Fittings go with the square of the flow; their K already stands for Σ K/(2·g·A²). Lengths, which differ from
+    # site to site most often, come last: up to there sites share an array.
+    force = swept.upstroke_area * squared[1:] * site.fittings
+    plain = swept.upstroke_area * squared[-1] * site.fittings
+    conduit, conduit_inertia = np.zeros_like(squared[0]), np.zeros_like(acceleration[0])
+    for place, length in reversed(list(enumerate(lengths))):
+        area = swept.upstroke_area if place else swept.riser_area
+        force = force + area * pulses[place] * length
+        plain = plain + area * per_metre[place, -1] * length
+        if place:
+            conduit = conduit + per_metre[place, 0] * length
+            conduit_inertia = conduit_inertia + acceleration[place] * length
+    gamma = np.asarray(water.specific_weight)
     rows = (
-        riser[0],
-        conduit[0],
-        local[0],
-        force.max(axis=0),
-        plain,
-        pulsing.max(axis=0),
-        riser_inertia,
+        per_metre[0, 0] * lengths[0],
+        conduit,
+        squared[0] * site.fittings,
+        gamma * force.max(axis=0),
+        gamma * plain,
+        pulses[0].max(axis=0) * lengths[0],
+        acceleration[0] * lengths[0],
         conduit_inertia,
     )
     shape = np.broadcast_shapes(*(row.shape for row in rows))

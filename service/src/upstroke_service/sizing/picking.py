@@ -68,6 +68,11 @@ class Picked:
         return value
 
 
+def few(node: Any, chosen: Flags) -> Any:
+    """The same as ``pick``, but of each array only once it is asked for: where few of many are needed."""
+    return Picked(node, Places(chosen.shape, *np.nonzero(chosen)))
+
+
 def pick(node: Any, chosen: Flags) -> Any:
     """``node``, a struct of arrays that broadcast, of those candidates alone that are ``chosen``.
 
