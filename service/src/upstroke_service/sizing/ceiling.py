@@ -1,10 +1,11 @@
 """The practical ceiling: the highest gauge pressure worth pumping to, and what sets it."""
 
 import math
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
 
 import msgspec
 import numpy as np
+from numpy.typing import NDArray
 
 from upstroke_service.physics import tank
 from upstroke_service.physics.real import Array, Indices, Real
@@ -13,6 +14,8 @@ from . import operation, picking
 from .coefficients import Line
 from .facts import UNLIMITED, Flags
 from .operation import Operation
+
+T = TypeVar("T", bound=np.generic)
 
 LEAST_NET_DELIVERY = 0.1
 """Share of the displacement that must still reach the tank for pumping to be worth while.
@@ -39,6 +42,9 @@ LIMITS = (
 
 HARD_LIMITS = slice(2, None)
 """Limits at which a fill stops whatever the operator can do: no water arrives, or something breaks."""
+
+_MANY = 1024
+"""Candidates times sites from which it pays to tell apart those for which there is nothing to be sought. Measured."""
 
 _APART = 8
 """Samples between those that tell where the delivery begins to fall short: it goes on falling from there."""
@@ -137,28 +143,30 @@ class _Curve(NamedTuple):
 def _operating_curve(op: Operation, samples: Indices) -> _Curve:
     """Some ``samples`` of the curve, their axis first: the same of all candidates, or others of each."""
     shape = np.broadcast_shapes(np.shape(op.preferred)[:-1], np.shape(op.slowest)[:-1], samples.shape[1:])
-    above, not_rested, along = (
-        np.moveaxis(table[samples], 0, -1) for table in (_ABOVE_SLOWEST, _NOT_RESTED, _ALONG)
-    )
+    samples = _samples_last(samples)
     # Samples lie farthest apart in memory, so that operations with one value for each candidate run straight through.
-    pumping = np.moveaxis(np.empty((len(samples), *shape)), 0, -1)
-    np.multiply(op.preferred - op.slowest, above, out=pumping)
+    pumping = _samples_last(np.empty((samples.shape[-1], *shape)))
+    np.multiply(op.preferred - op.slowest, _ABOVE_SLOWEST[samples], out=pumping)
     pumping += op.slowest
-    effective = pumping * not_rested
+    effective = pumping * _NOT_RESTED[samples]
     sustained = operation.sustained_pressure(op, effective)
     kept = np.minimum(sustained, operation.bearable_pressure(op, pumping))
     # A hand limited by force goes on at the slowest cadence until power limits it too.
-    slowest = np.moveaxis(samples, 0, -1) >= _FIRST_STRAINED
+    slowest = samples >= _FIRST_STRAINED
     begin = np.where(slowest, np.maximum(kept, np.minimum(sustained, 0.0)), np.minimum(kept, 0.0))
     end = np.where(slowest, sustained, kept)
-    return _Curve(np.asarray(begin + (end - begin) * along), effective)
+    return _Curve(np.asarray(begin + (end - begin) * _ALONG[samples]), effective)
+
+
+def _samples_last(values: NDArray[T]) -> NDArray[T]:
+    return values.transpose(*range(1, values.ndim), 0)
 
 
 def _sampled(values: Array, shape: tuple[int, ...], places: Indices) -> Array:
     """Of ``values`` along the last axis, of curves of this ``shape``, those at ``places``: (samples, curves)."""
     whole = np.broadcast_to(values, (*shape, values.shape[-1]))
     curves = np.arange(math.prod(shape))
-    return np.moveaxis(whole, -1, 0).reshape(-1).take(places * len(curves) + curves)
+    return whole.transpose(-1, *range(len(shape))).reshape(-1).take(places * len(curves) + curves)
 
 
 def _last_crossing(excess: Array, at: Array) -> Array:
@@ -211,6 +219,8 @@ def _hand_force(op: Operation) -> Real:
 def _net_delivery(op: Operation, furthest: _Curve) -> Array:
     """Sought where it exists: without a hole, only where ``furthest`` along the curve too little is delivered."""
     shape = furthest.pressure.shape
+    if furthest.pressure.size < _MANY:
+        return _falling_short(op)
     falls = np.broadcast_to(np.asarray(op.hole_capacity) > 0.0, shape)[..., 0]
     if not falls.all():
         tight = ~falls
@@ -234,11 +244,11 @@ def _falling_short(op: Operation) -> Array:
     root = np.sqrt(np.maximum(near.pressure + op.hole_at_rest, 0.0))
     crossing = _last_crossing(_shortfall(op, near), root)
     reached = np.where(crossing < 0.0, -UNLIMITED, crossing * crossing - op.hole_at_rest)
-    # A narrow hole behind a check valve may never take so much. Without one every longer rest leaks more:
-    # beyond the last sample nothing is promised.
-    limit: Array = np.where(
-        short[..., -1:] < 0.0, np.where(op.site.check_valve, UNLIMITED, spread.pressure[..., -1:]), reached
-    )
+    # There may be none. Where a hole drains without a check valve every longer rest leaks more: beyond the
+    # last sample nothing is promised.
+    draining = ~np.asarray(op.site.check_valve) & (np.asarray(op.hole_capacity) > 0.0)
+    beyond = np.where(draining, spread.pressure[..., -1:], UNLIMITED)
+    limit: Array = np.where(short[..., -1:] < 0.0, beyond, reached)
     return limit
 
 
