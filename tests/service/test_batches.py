@@ -12,6 +12,7 @@ import pytest
 from tests.service.batch_lines import compacted
 from tests.service.batches import LINES, PATH, QUOTES, Connection, answered, ask, line, lines_of, with_pauses
 from tests.service.in_process import PROBLEM, Body, Service, start
+from tests.service.sites import CYLINDER, own
 
 from upstroke_service import MODEL_VERSION
 from upstroke_service.api.app import create_app
@@ -89,6 +90,33 @@ def test_defaults_fill_what_lines_leave_out_field_by_field() -> None:
     assert first["result"] == compacted(SERVICE.answer("/v1/sizings", {**WELL, "well": level}))
     assert second["result"] == compacted(SERVICE.answer("/v1/sizings", WELL))
     assert counts(last) == (2, 0)
+
+
+def test_lines_that_share_cylinders_get_what_each_gets_alone() -> None:
+    defaults = own(CYLINDER, CYLINDER | {"id": "b", "seal_drag": {"value": 60, "unit": "N"}})
+    lines: list[Body] = [
+        {},
+        {"well": {"static_water_level": {"value": 31.0, "unit": "ft"}}},
+        {"pump": {"kind": "suction"}},
+        {"pressures": {"start": {"value": 60, "unit": "psi"}, "target": {"value": 50, "unit": "psi"}}},
+        {"pump": {"upstroke_share": 0.4}},
+        {"selection": {"catalogue": "demo"}},
+        {},
+    ]
+
+    *found, last = answered(SERVICE, line({"defaults": defaults}) + b"".join(map(line, lines)))
+
+    for said, facts in zip(found, lines, strict=True):
+        together = {
+            name: {**defaults.get(name, {}), **facts.get(name, {})} for name in {**defaults, **facts}
+        }
+        alone = SERVICE.post("/v1/sizings", together)
+        if alone.status_code == 200:
+            assert said["result"] == compacted(alone.json())
+        else:
+            assert said["problem"]["errors"] == alone.json()["errors"]
+    assert counts(last)[0] + counts(last)[1] == len(lines)
+    assert min(counts(last)) > 1
 
 
 @pytest.mark.parametrize(

@@ -42,12 +42,22 @@ class Line(NamedTuple):
     content: bytes | None
 
 
+class Defaults(NamedTuple):
+    """Facts for all lines that leave them out: as they were sent, and read."""
+
+    document: dict[str, Any]
+    request: SizingRequest
+
+
+NO_DEFAULTS: Final = Defaults({}, SizingRequest())
+
+
 class Batch(NamedTuple):
     """What all lines of a batch share."""
 
     context: Context
     detail: Detail
-    defaults: dict[str, Any]
+    defaults: Defaults
     request_id: str
     longest_line: int
 
@@ -60,7 +70,7 @@ class Answered(NamedTuple):
     refused: int
 
 
-def defaults_in(line: Line) -> dict[str, Any] | None:
+def defaults_in(line: Line) -> Defaults | None:
     """The facts that the first ``line`` of a batch states for all others, or None where it is a request.
 
     Raises RequestProblem where they are faulty.
@@ -75,7 +85,7 @@ def defaults_in(line: Line) -> dict[str, Any] | None:
     if document:
         raise RequestProblem("invalid-field", said("batch", "only_defaults"))
     try:
-        bodies.filled(shared, SizingRequest)
+        return Defaults(shared, bodies.filled(shared, SizingRequest))
     except RequestProblem as problem:
         for_all = [
             msgspec.structs.replace(error, pointer=f"/{DEFAULTS}{error.pointer}")
@@ -84,8 +94,6 @@ def defaults_in(line: Line) -> dict[str, Any] | None:
         raise RequestProblem(
             problem.code, said("batch", "in_defaults", fault=problem.detail), for_all
         ) from None
-    found: dict[str, Any] = shared
-    return found
 
 
 def answer_lines(lines: Sequence[Line], batch: Batch) -> Answered:
@@ -96,7 +104,7 @@ def answer_lines(lines: Sequence[Line], batch: Batch) -> Answered:
         document: Any = None
         try:
             document = bodies.parse(_kept(line, batch))
-            asked.append((place, bodies.filled(_with_defaults(document, batch.defaults), SizingRequest)))
+            asked.append((place, _with_defaults(document, batch.defaults)))
             found.append(None)
         except RequestProblem as problem:
             found.append(_refused(line.number, _reference(document), problem, batch))
@@ -138,16 +146,21 @@ def _kept(line: Line, batch: Batch) -> bytes:
     return line.content
 
 
-def _with_defaults(document: Any, defaults: dict[str, Any]) -> Any:
-    """The facts of a line, and for what it leaves out those of the defaults: blocks field by field."""
-    if not defaults or not isinstance(document, dict):
-        return document
-    merged = {**defaults, **document}
-    for name, shared in defaults.items():
-        own = document.get(name)
-        if isinstance(own, dict) and isinstance(shared, dict):
-            merged[name] = {**shared, **own}
-    return merged
+def _with_defaults(document: Any, defaults: Defaults) -> SizingRequest:
+    """A line's request: its own facts, and for what it leaves out the defaults, in blocks field by field.
+
+    Raises RequestProblem where they are faulty.
+    """
+    if not isinstance(document, dict):
+        return bodies.filled(document, SizingRequest)
+    merged: dict[str, Any] = {}
+    for name, own in document.items():
+        shared = defaults.document.get(name)
+        merged[name] = {**shared, **own} if isinstance(own, dict) and isinstance(shared, dict) else own
+    request = bodies.filled(merged, SizingRequest)
+    # Blocks that the defaults alone state were checked with them: no rule concerns two blocks.
+    rest = {name: getattr(defaults.request, name) for name in defaults.document if name not in document}
+    return msgspec.structs.replace(request, **rest)
 
 
 def _reference(document: Any) -> str | UnsetType:

@@ -16,7 +16,7 @@ from upstroke_service.wording import said
 
 from . import bodies
 from .arriving import ArrivingLines
-from .batch_lines import Answered, Batch, Line, answer_lines, cut, defaults_in, end, only_line
+from .batch_lines import NO_DEFAULTS, Answered, Batch, Line, answer_lines, cut, defaults_in, end, only_line
 from .draining import Draining
 from .observing import calculating, template
 from .operation import Operation
@@ -71,7 +71,7 @@ class BatchResponse(Response[bytes]):
         self._batch = Batch(
             context_of(request),
             "full" if request.query_params.get("detail") == "full" else "compact",
-            {},
+            NO_DEFAULTS,
             str(request.scope["state"]["request_id"]),
             self._settings.largest_body,
         )

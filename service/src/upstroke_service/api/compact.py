@@ -20,6 +20,7 @@ from upstroke_service.units import significant
 from .candidates import OUTCOMES, cases_of
 from .cautioning import caution_codes
 from .compute import Context, Read, read
+from .lineups import Selecting
 from .problems import RequestProblem
 from .reasons import codes
 from .sizings import surroundings, wanted_water
@@ -41,9 +42,10 @@ def size_compactly(
     found: list[CompactSizing | RequestProblem | None] = []
     asked: list[Asked] = []
     places: list[int] = []
+    selecting = Selecting()
     for place, request in enumerate(requests):
         try:
-            facts = read(request, context)
+            facts = read(request, context, selecting)
         except RequestProblem as problem:
             found.append(problem)
             continue

@@ -1,6 +1,7 @@
 """What each resource does: a request in, an answer out. No web here: tests and tools call it directly."""
 
 import hashlib
+from collections.abc import Callable
 from typing import Any, NamedTuple
 
 import msgspec
@@ -72,11 +73,11 @@ class Read(NamedTuple):
     style: Style
 
 
-def read(request: Any, context: Context) -> Read:
-    """Read a request that selects cylinders. Raises RequestProblem."""
+def read(request: Any, context: Context, selecting: Callable[..., Candidates] = select) -> Read:
+    """Read a request that selects cylinders, by ``selecting``. Raises RequestProblem."""
     reading = Reading()
     site = read_site(request, reading)
-    chosen = select(
+    chosen = selecting(
         block(request.selection, Selection), block(request.pump, Pump), context.catalogues, reading
     )
     reading.close()

@@ -19,7 +19,7 @@ from upstroke_service.sizing import defaults
 from upstroke_service.sizing.facts import Lineup
 from upstroke_service.wording import said
 
-from .assumed import Reading
+from .assumed import Assumed, Reading
 from .problems import RequestProblem
 
 PLASTICS = {"pvc", "fibreglass"}
@@ -78,6 +78,32 @@ def select(selection: Selection, pump: Pump, catalogues: Catalogues, reading: Re
     changed = tuple(_changed(one, overriding, reading) for one in cylinders)
     reading.close()
     return Candidates(changed, _columns(changed), catalogue)
+
+
+class Selecting:
+    """``select`` for one request after another: those that share their blocks share their candidates."""
+
+    def __init__(self) -> None:
+        """Nothing has been selected."""
+        self._blocks: tuple[Selection, Pump] | None = None
+        self._found: Candidates | None = None
+        self._assumed: dict[str, Assumed] = {}
+
+    def __call__(
+        self, selection: Selection, pump: Pump, catalogues: Catalogues, reading: Reading
+    ) -> Candidates:
+        """The same as ``select``."""
+        same = self._blocks and self._blocks[0] is selection and self._blocks[1] is pump
+        if not (same and self._found):
+            alone = Reading()
+            try:
+                self._found = select(selection, pump, catalogues, alone)
+            except RequestProblem:
+                return select(selection, pump, catalogues, reading)  # tells what else is contradictory, too
+            self._blocks, self._assumed = (selection, pump), alone.assumed
+        reading.assumed = self._assumed | reading.assumed
+        reading.close()
+        return self._found
 
 
 def _catalogue(name: str | UnsetType, catalogues: Catalogues) -> Catalogue:
