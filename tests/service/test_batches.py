@@ -107,9 +107,7 @@ def test_lines_that_share_cylinders_get_what_each_gets_alone() -> None:
     *found, last = answered(SERVICE, line({"defaults": defaults}) + b"".join(map(line, lines)))
 
     for said, facts in zip(found, lines, strict=True):
-        together = {
-            name: {**defaults.get(name, {}), **facts.get(name, {})} for name in {**defaults, **facts}
-        }
+        together = {name: {**defaults.get(name, {}), **facts.get(name, {})} for name in {**defaults, **facts}}
         alone = SERVICE.post("/v1/sizings", together)
         if alone.status_code == 200:
             assert said["result"] == compacted(alone.json())

@@ -2,6 +2,7 @@
 
 import dataclasses
 from collections.abc import Iterator, Sequence
+from unittest import mock
 
 import msgspec
 import numpy as np
@@ -130,8 +131,19 @@ def test_a_candidate_is_judged_as_if_it_were_alone(seed: int, others: int) -> No
         assert np.ravel(alone[path]) == pytest.approx(first, rel=1e-12, abs=1e-12), path
 
 
+FEW_AND_MANY = (ceiling.MANY, 0)
+"""From how many on those are told apart for which no limit is to be sought: more than there are here, and all."""
+
+
 def assert_each_site_is_as_if_alone(many: Site, alone: Sequence[Site], pumps: Lineup) -> None:
-    together, count = assessment.assess(many, pumps), len(pumps.bore)
+    for size in FEW_AND_MANY:
+        with mock.patch.object(ceiling, "MANY", size):
+            together = assessment.assess(many, pumps)
+        assert_as_if_alone(together, alone, pumps)
+
+
+def assert_as_if_alone(together: Assessment, alone: Sequence[Site], pumps: Lineup) -> None:
+    count = len(pumps.bore)
     everything, order = results(together), ranking.order(together)
     for place, one in enumerate(alone):
         single = assessment.assess(one, pumps)

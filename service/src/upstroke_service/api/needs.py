@@ -84,7 +84,7 @@ def refill(found: Assessment, site: Site, place: int, floor_rise: float) -> Refi
     fill = found.fill.of(slice(place, place + 1))
     if not site.open and lowest != float(storage.start_of_storage(site)):
         changed = msgspec.structs.replace(site, start=lowest, target=max(float(fill.end.item()), lowest))
-        fill = assessment.assess(changed, only(found.op.lineup, place), stop_at_ceiling=False).fill
+        fill = assessment.work(changed, only(found.op.lineup, place), stop_at_ceiling=False).fill
     return Refill(*(float(value.item()) for value in (fill.volume, fill.strokes, fill.seconds)))
 
 

@@ -1,6 +1,6 @@
 """Every candidate at every site, assessed in one pass over arrays of (sites, candidates, 1)."""
 
-from typing import TypeVar
+from typing import NamedTuple, TypeVar
 
 import msgspec
 import numpy as np
@@ -156,8 +156,21 @@ def _efforts(op: Operation, fill: Fill) -> tuple[list[Effort], Delivery]:
     return [at(effort, place) for place in range(3)], at(delivery, 1)
 
 
+class Worked(NamedTuple):
+    """How each candidate is worked: what a site and a line-up are reduced to, the practical ceiling and the fill."""
+
+    op: Operation
+    ceiling: Ceiling
+    fill: Fill
+
+
 def assess(site: Site, lineup: Lineup, *, stop_at_ceiling: bool = True) -> Assessment:
-    """Assess every candidate.
+    """Assess every candidate; fills stop as they do in ``work``."""
+    return _concluded(*work(site, lineup, stop_at_ceiling=stop_at_ceiling), site)
+
+
+def work(site: Site, lineup: Lineup, *, stop_at_ceiling: bool = True) -> Worked:
+    """Work every candidate, at the power that people keep up for as long as it takes.
 
     A fill stops at the target or, where that is lower, at the practical ceiling; with
     ``stop_at_ceiling`` false only where no more water arrives or something could break, so that a
@@ -167,13 +180,11 @@ def assess(site: Site, lineup: Lineup, *, stop_at_ceiling: bool = True) -> Asses
     limits, fill = _filled(op, stop_at_ceiling=stop_at_ceiling)
     tiring = np.asarray((fill.seconds / site.people > operator.SHORT_SPELL) & site.tires)[..., 0]
     if tiring.any():
-        op, limits, fill = _paced(op, limits, fill, tiring, stop_at_ceiling=stop_at_ceiling)
-    return _concluded(op, limits, fill, site)
+        return _paced(op, limits, fill, tiring, stop_at_ceiling=stop_at_ceiling)
+    return Worked(op, limits, fill)
 
 
-def _paced(
-    op: Operation, limits: Ceiling, fill: Fill, tiring: Flags, *, stop_at_ceiling: bool
-) -> tuple[Operation, Ceiling, Fill]:
+def _paced(op: Operation, limits: Ceiling, fill: Fill, tiring: Flags, *, stop_at_ceiling: bool) -> Worked:
     """The same where those at ``tiring``, of (sites, candidates), keep to the power that just lasts.
 
     Two more fills are what this costs, so only those are filled again: for all others nothing changes.
@@ -188,7 +199,7 @@ def _paced(
     limits_of_some, filled = _filled(some, stop_at_ceiling=stop_at_ceiling)
     power = picking.put(op.site.power, some.site.power, tiring)
     paced = msgspec.structs.replace(op, site=msgspec.structs.replace(op.site, power=power))
-    return paced, picking.put(limits, limits_of_some, tiring), picking.put(fill, filled, tiring)
+    return Worked(paced, picking.put(limits, limits_of_some, tiring), picking.put(fill, filled, tiring))
 
 
 def _power(site: Site, seconds: Array) -> Real:

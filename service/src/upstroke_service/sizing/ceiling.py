@@ -43,7 +43,7 @@ LIMITS = (
 HARD_LIMITS = slice(2, None)
 """Limits at which a fill stops whatever the operator can do: no water arrives, or something breaks."""
 
-_MANY = 1024
+MANY = 1024
 """Candidates times sites from which it pays to tell apart those for which there is nothing to be sought. Measured."""
 
 _APART = 8
@@ -219,7 +219,7 @@ def _hand_force(op: Operation) -> Real:
 def _net_delivery(op: Operation, furthest: _Curve) -> Array:
     """Sought where it exists: without a hole, only where ``furthest`` along the curve too little is delivered."""
     shape = furthest.pressure.shape
-    if furthest.pressure.size < _MANY:
+    if furthest.pressure.size < MANY:
         return _falling_short(op)
     falls = np.broadcast_to(np.asarray(op.hole_capacity) > 0.0, shape)[..., 0]
     if not falls.all():

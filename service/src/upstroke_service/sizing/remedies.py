@@ -67,7 +67,7 @@ def without_inertia(site: Site, lineup: Lineup, pressure: float) -> Changed:
         air_chamber=changed(0, 1.0, np.asarray(site.air_chamber)) > 0.0,
         cadence=changed(2, SLOWER * site.cadence, site.cadence),
     )
-    found = assessment.assess(varied, lineup)
+    found = assessment.work(varied, lineup)
     kept = operation.pumping_cadence(found.op, operation.effective_cadence(found.op, pressure))
     force = np.asarray(operation.hand_force(found.op, pressure, kept))
     return Changed(

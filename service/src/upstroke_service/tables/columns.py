@@ -64,12 +64,12 @@ class Column(NamedTuple):
 def fact_columns() -> dict[str, Column]:
     """Every fact that may be a column, by its JSON Pointer."""
     pointers = [f"{block}/{field}" for block, fields in _FACTS.items() for field in fields]
-    return {pointer: _column(pointer) for pointer in pointers}
+    request = inspect.type_info(SizingRequest)
+    return {pointer: _column(pointer, request) for pointer in pointers}
 
 
-def _column(pointer: str) -> Column:
-    node: Any = inspect.type_info(SizingRequest)
-    meaning = ""
+def _column(pointer: str, request: Any) -> Column:
+    node, meaning = request, ""
     for step in pointer.split("/")[1:]:
         structs = [_plain(one) for one in getattr(node, "types", (node,))]
         if isinstance(node, inspect.ListType):
