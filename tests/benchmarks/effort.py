@@ -1,12 +1,13 @@
 """How much is measured."""
 
 import msgspec
+from tests.benchmarks.registers import DEMANDING, EIGHT, ONE, THIRTY_TWO
 
 
 class Effort(msgspec.Struct, frozen=True):
     """Runs of each measurement, and how large each is.
 
-    ``seconds`` of load on the server; ``rows`` of tables by candidates; ``growth``
+    ``seconds`` of load on the server; ``rows`` of tables by what they are measured as; ``growth``
     are rows of tables for 8 candidates, of which those are left out that would take longer than ``longest``
     seconds; ``lines`` of a batch in short and in full; wells ``by_hand`` in quantities, in ``plain`` numbers and in
     the ``workbook``.
@@ -14,7 +15,7 @@ class Effort(msgspec.Struct, frozen=True):
 
     runs: int
     seconds: float
-    rows: dict[int, int]
+    rows: dict[str, int]
     growth: tuple[int, ...]
     longest: float
     lines: tuple[int, int]
@@ -26,7 +27,7 @@ class Effort(msgspec.Struct, frozen=True):
 FULL = Effort(
     runs=5,
     seconds=6.0,
-    rows={1: 131_072, 8: 32_768, 32: 8_192},
+    rows={ONE: 524_288, EIGHT: 131_072, THIRTY_TWO: 32_768, DEMANDING: 65_536},
     growth=(1_000, 10_000, 100_000, 1_000_000),
     longest=600.0,
     lines=(4_000, 200),
@@ -37,7 +38,7 @@ FULL = Effort(
 QUICK = Effort(
     runs=3,
     seconds=2.0,
-    rows={1: 65_536, 8: 16_384, 32: 4_096},
+    rows={ONE: 131_072, EIGHT: 32_768, THIRTY_TWO: 8_192, DEMANDING: 16_384},
     growth=(1_000, 10_000),
     longest=60.0,
     lines=(1_000, 40),

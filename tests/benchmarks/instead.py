@@ -12,6 +12,7 @@ from tests.benchmarks import workbook
 from tests.benchmarks.effort import Effort
 from tests.benchmarks.figures import Figure, Skipped, figure
 from tests.benchmarks.processes import Spent, python, spent
+from tests.benchmarks.registers import ONE
 from tests.benchmarks.tables import rates_of, sized, write_register
 
 PART = "instead"
@@ -27,7 +28,7 @@ Run = Callable[[Path, int], Spent]
 def measure(effort: Effort, folder: Path) -> Iterator[Figure | Skipped]:
     """Wells per second of a core of each way, and how many times as many the table command does."""
     ways: dict[str, tuple[Run, int]] = {
-        "table": (_table, effort.rows[1]),
+        "table": (_table, effort.rows[ONE]),
         "quantities": (_loop, effort.by_hand),
         "plain numbers": (_plain_loop, effort.plain),
     }
@@ -50,7 +51,7 @@ def measure(effort: Effort, folder: Path) -> Iterator[Figure | Skipped]:
 
 
 def _table(folder: Path, wells: int) -> Spent:
-    return sized(write_register(folder, wells), 1, folder / "table.csv")
+    return sized(write_register(folder, wells), ONE, folder / "table.csv")
 
 
 def _loop(folder: Path, wells: int) -> Spent:

@@ -25,7 +25,8 @@ VARIED: Final = {
 }
 """Unit, least and greatest value of the facts that differ."""
 
-CANDIDATES: Final = (1, 8, 32)
+ONE, EIGHT, THIRTY_TWO = "1 candidate", "8 candidates", "32 candidates"
+DEMANDING: Final = "8 with weep holes, people tire"
 BORE: Final = 1.5
 RATED: Final = 600.0
 CYLINDER: Final[dict[str, Any]] = {
@@ -116,6 +117,27 @@ def template(candidates: int) -> dict[str, Any]:
     return SHARED | {"selection": {"cylinders": cylinders(candidates)}}
 
 
+def demanding(candidates: int) -> dict[str, Any]:
+    """The same where most is to be calculated: drop pipes with a weep hole, and people who tire."""
+    with_hole = {"weep_hole": {"present": True, "diameter": {"value": 0.04, "unit": "in"}}}
+    shared = {name: facts for name, facts in SHARED.items() if name != "operator"}
+    return shared | {"selection": {"cylinders": [one | with_hole for one in cylinders(candidates)]}}
+
+
+TEMPLATES: Final = {
+    ONE: template(1),
+    EIGHT: template(8),
+    THIRTY_TWO: template(32),
+    DEMANDING: demanding(8),
+}
+"""What all wells of a register share, by what they are measured as."""
+
+
+def template_file(file: Path, name: str) -> Path:
+    """Where the template of this name is written, beside the register in a ``file``."""
+    return file.with_name(f"{name.replace(' ', '-')}.json")
+
+
 def varied(wells: int) -> dict[str, Array]:
     """The facts that differ, a column each in the units of VARIED; of any register the first wells are the same."""
     low, high = zip(*((low, high) for _, low, high in VARIED.values()), strict=True)
@@ -156,9 +178,8 @@ def main() -> None:
         file.write_bytes(lines(wells))
         return
     pq.write_table(register(wells), file, row_group_size=65_536)
-    for candidates in CANDIDATES:
-        text = json.dumps(template(candidates))
-        file.with_name(f"template-{candidates}.json").write_text(text, encoding="utf-8")
+    for name, shared in TEMPLATES.items():
+        template_file(file, name).write_text(json.dumps(shared), encoding="utf-8")
 
 
 if __name__ == "__main__":

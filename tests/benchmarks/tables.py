@@ -7,6 +7,7 @@ from pathlib import Path
 from tests.benchmarks.effort import Effort
 from tests.benchmarks.figures import Figure, Skipped, figure
 from tests.benchmarks.processes import Spent, python, spent
+from tests.benchmarks.registers import EIGHT, template_file
 
 PART = "tables"
 
@@ -19,11 +20,11 @@ def write_register(folder: Path, rows: int) -> Path:
     return file
 
 
-def sized(register: Path, candidates: int, output: Path) -> Spent:
-    """What the command takes for a register, from its start to its end."""
-    template = register.with_name(f"template-{candidates}.json")
+def sized(register: Path, template: str, output: Path) -> Spent:
+    """What the command takes for a register with the template of this name, from its start to its end."""
+    shared = template_file(register, template)
     return spent(
-        python("-m", "upstroke_service.tables", str(register), str(output), "--template", str(template))
+        python("-m", "upstroke_service.tables", str(register), str(output), "--template", str(shared))
     )
 
 
@@ -36,22 +37,17 @@ def rates_of(runs: Sequence[tuple[Spent, Spent]], rows: int) -> list[float]:
 def measure(effort: Effort, folder: Path) -> Iterator[Figure | Skipped]:
     """By candidates, and by rows."""
     one, output = write_register(folder, 1), folder / "sized.parquet"
-    runs: dict[int, list[tuple[Spent, Spent]]] = {candidates: [] for candidates in effort.rows}
+    runs: dict[str, list[tuple[Spent, Spent]]] = {name: [] for name in effort.rows}
     for _ in range(effort.runs):
-        for candidates, rows in effort.rows.items():
+        for name, rows in effort.rows.items():
             table = write_register(folder, rows + 1)
-            runs[candidates].append((sized(one, candidates, output), sized(table, candidates, output)))
-    for candidates, found in runs.items():
-        rates = rates_of(found, effort.rows[candidates])
-        yield figure(PART, _of(candidates), "rows/s of a core", rates)
+            runs[name].append((sized(one, name, output), sized(table, name, output)))
+    for name, found in runs.items():
+        yield figure(PART, name, "rows/s of a core", rates_of(found, effort.rows[name]))
     starts = [small for found in runs.values() for small, _ in found]
     yield figure(PART, "one row: the whole process", "s of a core", [one.core_seconds for one in starts])
     start = statistics.median(small.core_seconds for small in starts)
     yield from _growth(effort, folder, start)
-
-
-def _of(candidates: int) -> str:
-    return f"{candidates} candidate{'s' if candidates > 1 else ''}"
 
 
 def _growth(effort: Effort, folder: Path, start: float) -> Iterator[Figure | Skipped]:
@@ -66,7 +62,8 @@ def _growth(effort: Effort, folder: Path, start: float) -> Iterator[Figure | Ski
         if fitting <= effort.growth[0] and fitting < rows:
             continue
         register = write_register(folder, fitting)
-        runs = [sized(register, 8, output) for _ in range(effort.runs if fitting <= 10_000 else 1)]
+        repeated = effort.runs if fitting * per_row * effort.runs <= effort.longest else 1
+        runs = [sized(register, EIGHT, output) for _ in range(repeated)]
         per_row = min(one.seconds for one in runs) / fitting
         name = f"{fitting:,} rows"
         yield figure(PART, f"{name}: the whole process", "s", [one.seconds for one in runs])

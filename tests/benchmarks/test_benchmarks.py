@@ -22,7 +22,7 @@ from upstroke_service.tables.sizing import TableSizer
 LEAST = Effort(
     runs=1,
     seconds=0.1,
-    rows={1: 20},
+    rows={registers.ONE: 20},
     growth=(20,),
     longest=60.0,
     lines=(1, 1),
