@@ -16,8 +16,8 @@ from upstroke_service.api.draining import Draining
 from upstroke_service.settings import Settings
 
 CLIENTS = 8
-DRAIN_SECONDS = 2.0
-LAST_MOMENT = 0.75  # s in which a busy client sends, and a connection waits in the queue of the socket
+DRAIN_SECONDS = 4.0
+LAST_MOMENT = 0.75  # s in which a client sends, and a connection waits in the queue of the socket
 
 
 def test_a_process_about_to_end_is_not_ready_but_lives_and_answers() -> None:
@@ -49,20 +49,26 @@ async def _load(process: Process) -> tuple[list[httpx.Response], int]:
     """What all requests got that were sent over kept connections until new ones were refused.
 
     A request that is begun after the time of draining, or in its last moment, may reach a socket that is being
-    closed: nobody accepted it. Any other that is cut off fails the test.
+    closed: nobody accepted it. On a busy machine that moment lasts as long as the slowest answer has taken. Any
+    other that is cut off fails the test.
     """
     answers: list[httpx.Response] = []
+    slowest = 0.0
     stops_accepting = float("inf")
     unready = 0
 
     async def answered(request: Awaitable[httpx.Response]) -> httpx.Response | None:
+        nonlocal slowest
         begun = time.monotonic()
         try:
-            return await request
+            response = await request
         except httpx.ConnectError:
             assert stops_accepting < float("inf")
         except (httpx.RemoteProtocolError, httpx.ReadError):
-            assert begun >= stops_accepting - LAST_MOMENT
+            assert begun >= stops_accepting - min(max(LAST_MOMENT, slowest), 0.5 * DRAIN_SECONDS)
+        else:
+            slowest = max(slowest, time.monotonic() - begun)
+            return response
         return None
 
     async def ask() -> None:
