@@ -24,6 +24,20 @@ _EXACT = json.JSONDecoder(object_pairs_hook=_Members, parse_int=float)
 Step = tuple["Step | None", str | int]
 
 
+def members(document: Any) -> int:
+    """How many members all objects of a ``document`` have."""
+    count = 0
+    pending = [document]
+    while pending:
+        node = pending.pop()
+        if isinstance(node, dict):
+            count += len(node)
+            pending += node.values()
+        elif isinstance(node, list):
+            pending += node
+    return count
+
+
 def repeated(text: str) -> list[list[str | int]]:
     """Path to every member of ``text``, which is JSON, that comes again. Raises RecursionError."""
     try:

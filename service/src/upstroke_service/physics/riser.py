@@ -53,8 +53,8 @@ def leakage(
     Source: volume balance of the drop pipe; within 3 % of the displacement of a simulation in small
     steps of time, 0.3 % in the mean, and 6 % where an open discharge lets the pressure fall to nothing.
     """
-    if not np.any(hole_capacity):
-        fall = _give(resting_pressure, plunger_pressure, returned, compliance, shortening)
+    if not np.any(hole_capacity):  # of most of what follows nothing would be left
+        fall = _fall_without_hole(resting_pressure, plunger_pressure, returned, compliance, shortening)
         others = (hole_capacity, flowing_pressure, volume, upstroke_duration, return_duration, rest, take_up)
         shape = np.broadcast_shapes(np.shape(fall), *map(np.shape, others))
         return Leakage(np.zeros(shape)[()], np.broadcast_to(fall, shape)[()])
@@ -83,8 +83,10 @@ def leakage(
     return Leakage(opening + through * upstroke_duration * open_share + bled, fall)
 
 
-def _give(resting: Real, plunger: Real, returned: Real, compliance: Real, shortening: Real) -> Real:
-    """Fall of pressure in Pa, as above, without a hole: the pipe takes up more than the rod displaces."""
+def _fall_without_hole(
+    resting: Real, plunger: Real, returned: Real, compliance: Real, shortening: Real
+) -> Real:
+    """Fall of pressure in Pa, as above: what the pipe takes up beyond what the rod displaces."""
     taken = shortening * np.maximum(plunger, 0.0)
     springy = np.maximum(compliance, _NEGLIGIBLE)
     fall: Real = np.maximum(np.minimum(taken / springy, np.maximum(resting, 0.0)) - returned / springy, 0.0)
