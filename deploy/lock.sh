@@ -17,7 +17,9 @@ lock() {
     local output=$1
     shift
     echo "$output"
+    # Extras are kept: an older pip would look for the newest version of name[extra] where only name is pinned.
     "$uv" pip compile --quiet --universal --python-version 3.11 --fork-strategy fewest --generate-hashes \
+        --no-strip-extras \
         --custom-compile-command "bash deploy/lock.sh" --output-file "$output" "$@" >/dev/null
 }
 
