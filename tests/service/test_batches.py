@@ -6,6 +6,7 @@ import json
 import tracemalloc
 from collections.abc import AsyncIterator
 from typing import Any
+from unittest import mock
 
 import httpx
 import pytest
@@ -15,6 +16,7 @@ from tests.service.in_process import PROBLEM, Body, Service, start
 from tests.service.sites import CYLINDER, own
 
 from upstroke_service import MODEL_VERSION
+from upstroke_service.api import lineups
 from upstroke_service.api.app import create_app
 from upstroke_service.api.arriving import READ_AHEAD
 from upstroke_service.api.draining import Draining
@@ -115,6 +117,15 @@ def test_lines_that_share_cylinders_get_what_each_gets_alone() -> None:
             assert said["problem"]["errors"] == alone.json()["errors"]
     assert counts(last)[0] + counts(last)[1] == len(lines)
     assert min(counts(last)) > 1
+
+
+def test_what_lines_share_is_selected_once() -> None:
+    defaults = own(CYLINDER)
+    with mock.patch.object(lineups, "select", wraps=lineups.select) as selecting:
+        *_, last = answered(SERVICE, line({"defaults": defaults}) + 3 * line({}) + line({"pump": {}}))
+
+    assert counts(last) == (4, 0)
+    assert selecting.call_count == 1
 
 
 @pytest.mark.parametrize(

@@ -2,6 +2,7 @@
 
 import json
 import os
+import signal
 import subprocess
 import sys
 from pathlib import Path
@@ -28,13 +29,19 @@ POINTERS = [
 BATCH = table(5, 40, 0.8, POINTERS)
 
 
+def split(batch: pa.RecordBatch, path: Path, rows: int) -> Path:
+    """A file of batches of so many rows."""
+    with pa.ipc.new_file(path, batch.schema) as writer:
+        for first in range(0, batch.num_rows, rows):
+            writer.write(batch.slice(first, rows))
+    return path
+
+
 def write(path: Path, batch: pa.RecordBatch = BATCH) -> Path:
     if path.suffix == ".parquet":
         pq.write_table(pa.Table.from_batches([batch]), path, row_group_size=7)
     elif path.suffix == ".arrow":
-        with pa.ipc.new_file(path, batch.schema) as writer:
-            for first in range(0, batch.num_rows, 9):
-                writer.write(batch.slice(first, 9))
+        split(batch, path, 9)
     else:
         with files.writing(path, batch.schema) as writer:
             writer.write(batch)
@@ -124,6 +131,65 @@ def test_a_part_whose_rows_changed_is_done_again(tmp_path: Path) -> None:
 
     again = [path.stat().st_mtime_ns for path in sorted((tmp_path / "out").iterdir())]
     assert [one == other for one, other in zip(made, again, strict=True)] == [True, False]
+
+
+@pytest.mark.parametrize("rows", [[4, 6], [6, 4]])
+def test_parts_of_an_arrow_file_that_hold_other_rows_are_done_again(tmp_path: Path, rows: list[int]) -> None:
+    """The same file in other parts: of each it is the same bytes that hold other rows."""
+    given, folder = split(BATCH.slice(0, 12), tmp_path / "in.arrow", 2), tmp_path / "out"
+    assert run(given, tmp_path / "whole.parquet") == ALL_SIZED
+
+    for some in rows:
+        assert run(given, folder, "--rows", some) == ALL_SIZED
+
+    assert len(list(folder.iterdir())) == 12 // rows[-1]
+    assert pq.read_table(folder).equals(pq.read_table(tmp_path / "whole.parquet"))
+
+
+def test_a_part_of_an_arrow_file_whose_dictionary_changed_is_done_again(tmp_path: Path) -> None:
+    def wells(soil: str) -> Path:
+        levels = pa.array([50.0, 60.0, 70.0, 80.0])
+        carried = pa.DictionaryArray.from_arrays(pa.array([0, 1, 0, 1], pa.int8()), ["clay", soil])
+        units = {"unit": "ft"}
+        schema = pa.schema(
+            [
+                pa.field("/well/static_water_level", pa.float64(), metadata=units),
+                pa.field("soil", carried.type),
+            ]
+        )
+        return split(pa.record_batch([levels, carried], schema=schema), tmp_path / "in.arrow", 2)
+
+    assert run(wells("sand"), tmp_path / "out", "--rows", 2) == ALL_SIZED
+    assert run(wells("loam"), tmp_path / "out", "--rows", 2) == ALL_SIZED
+
+    assert pq.read_table(tmp_path / "out")["soil"].to_pylist() == ["clay", "loam"] * 2
+
+
+INTERRUPTIBLE = """
+import runpy, signal
+# A shell has jobs in the background ignore an interruption, and so does what they start.
+signal.signal(signal.SIGINT, signal.default_int_handler)
+runpy.run_module("upstroke_service.tables", run_name="__main__", alter_sys=True)
+"""
+
+
+@pytest.mark.parametrize(("told", "status"), [(signal.SIGINT, 130), (signal.SIGTERM, 143)])
+def test_what_is_told_to_end_leaves_no_half_of_a_file(
+    tmp_path: Path, told: signal.Signals, status: int
+) -> None:
+    rows = pa.Table.from_batches([BATCH] * 5_000)
+    pq.write_table(rows, tmp_path / "in.parquet", row_group_size=4_000)
+    command = [sys.executable, "-c", INTERRUPTIBLE, tmp_path / "in.parquet", tmp_path / "out.parquet"]
+
+    with subprocess.Popen(command, stderr=subprocess.PIPE, text=True) as process:  # noqa: S603 - our own
+        assert process.stderr
+        while not process.stderr.readline().endswith(" a second\n"):
+            assert process.poll() is None
+        assert list(tmp_path.glob(f"*{files.INCOMPLETE}"))
+        process.send_signal(told)
+        assert process.wait(60) == status
+
+    assert [path.name for path in tmp_path.iterdir()] == ["in.parquet"]
 
 
 @pytest.mark.parametrize("rows", [1, 2, 3, 5, 100])

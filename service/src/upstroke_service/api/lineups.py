@@ -81,7 +81,7 @@ def select(selection: Selection, pump: Pump, catalogues: Catalogues, reading: Re
 
 
 class Selecting:
-    """``select`` for one request after another: those that share their blocks share their candidates."""
+    """``select`` for one request after another: while their blocks are equal, the candidates are selected once."""
 
     def __init__(self) -> None:
         """Nothing has been selected."""
@@ -93,15 +93,16 @@ class Selecting:
         self, selection: Selection, pump: Pump, catalogues: Catalogues, reading: Reading
     ) -> Candidates:
         """The same as ``select``."""
-        same = self._blocks and self._blocks[0] is selection and self._blocks[1] is pump
-        if not (same and self._found):
+        if self._found is None or self._blocks != (selection, pump):
             alone = Reading()
             try:
                 self._found = select(selection, pump, catalogues, alone)
             except RequestProblem:
-                return select(selection, pump, catalogues, reading)  # tells what else is contradictory, too
+                # Once more together with what was read before, so that all that is contradictory is told.
+                return select(selection, pump, catalogues, reading)
             self._blocks, self._assumed = (selection, pump), alone.assumed
-        reading.assumed = self._assumed | reading.assumed
+        for pointer, assumed in self._assumed.items():
+            reading.assumed.setdefault(pointer, assumed)
         reading.close()
         return self._found
 

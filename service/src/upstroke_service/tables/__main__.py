@@ -2,6 +2,7 @@
 
 import argparse
 import os
+import signal
 import sys
 import time
 from collections.abc import Generator, Iterator
@@ -21,7 +22,7 @@ from .files import ROWS_OF_PART, SUFFIXES, Part, UnusableTable, kind_of, parts_o
 from .memory import keep_freed_memory
 from .parts import Job, Outcome, Tally, joined, path_of, prepared, remove_others, size_part
 
-ALL_SIZED, SOME_REFUSED, NOT_RUN, INTERRUPTED = 0, 1, 2, 130
+ALL_SIZED, SOME_REFUSED, NOT_RUN, INTERRUPTED, TERMINATED = 0, 1, 2, 130, 143
 
 
 def main(arguments: list[str] | None = None) -> int:
@@ -53,7 +54,7 @@ def _options(arguments: list[str] | None) -> argparse.Namespace:
         description="Size pumps for a table of sites, a site a row. A folder as IN is one table in several "
         "files; a folder as OUT gets one file for each part, and parts that are finished are not done again.",
         epilog="Exit codes: 0 every row was sized, 1 some rows have problems, 2 nothing was done, "
-        "130 stopped by hand.",
+        "130 stopped by hand, 143 told to end.",
     )
     parser.add_argument(
         "input", type=Path, metavar="IN", nargs="?", help=f"{', '.join(SUFFIXES)} or a folder"
@@ -234,5 +235,11 @@ def _stopped(reason: str) -> int:
     return NOT_RUN
 
 
+def _terminate(*_: object) -> None:
+    """End as after an error, so that no half of a file is left."""
+    sys.exit(TERMINATED)
+
+
 if __name__ == "__main__":
+    signal.signal(signal.SIGTERM, _terminate)
     sys.exit(main())

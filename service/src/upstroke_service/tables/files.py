@@ -104,6 +104,11 @@ def digest_of(part: Part, key: bytes) -> str:
     """Digest of what a part holds, together with a ``key``."""
     digest = hashlib.blake2b(key, digest_size=16)
     digest.update(schema_of(part.path).serialize())
+    if kind_of(part.path) == ".arrow":
+        # Its bytes don't tell where batches are, and dictionaries of values are shared by all of them.
+        for batch in _batches(part):
+            digest.update(_streamed(batch))
+        return digest.hexdigest()
     with part.path.open("rb") as file:
         for start, end in _bytes_of(part):
             file.seek(start)
@@ -218,11 +223,9 @@ def _lines(path: Path, rows: int) -> Iterator[tuple[int, int]]:
 
 
 def _bytes_of(part: Part) -> Iterator[tuple[int, int]]:
+    """Where the rows of a part are in a CSV or Parquet file: from one byte up to another, without it."""
     if kind_of(part.path) == ".csv":
         yield part.first, part.last
-        return
-    if kind_of(part.path) == ".arrow":
-        yield 0, part.path.stat().st_size
         return
     metadata = pq.read_metadata(part.path)
     for place in range(part.first, part.last):
@@ -231,6 +234,14 @@ def _bytes_of(part: Part) -> Iterator[tuple[int, int]]:
             column = group.column(number)
             start = column.dictionary_page_offset or column.data_page_offset
             yield start, start + column.total_compressed_size
+
+
+def _streamed(batch: pa.RecordBatch) -> pa.Buffer:
+    """A batch with all that it takes to read it, as bytes."""
+    sink = pa.BufferOutputStream()
+    with pa.ipc.new_stream(sink, batch.schema) as writer:
+        writer.write(batch)
+    return sink.getvalue()
 
 
 def _batches(part: Part) -> Iterator[pa.RecordBatch]:
