@@ -214,7 +214,7 @@ def simulate(pump: Pump) -> Cycle:
                 slopes,
                 (0.0, duration),
                 state,
-                method="LSODA",
+                method="BDF",
                 rtol=1e-6,
                 atol=[3.0, 3.0, 1e-9, 1e-9, 1e-9, 1e-9, 1e-4],
             )
