@@ -326,6 +326,7 @@ COMPUTED: Mapping[str, Callable[..., Real]] = {
     "pulsation.work_weighted.air_vessel": work_saved_by_an_air_vessel,
     "pulsation.work_weighted.cycle": pulsation_factor_on_the_cycle,
     "pulsation.work_weighted.stroke": pulsation_factor_on_the_stroke,
+    "riser.fall_without_hole": riser.fall_without_hole,
     "riser.leakage.total": leak_per_cycle_without_stretch,
     "stretch.effective_stroke": stretch.effective_stroke,
     "stretch.riser_compliance.volume": volume_of_a_riser_under_pressure,

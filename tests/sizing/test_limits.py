@@ -392,10 +392,37 @@ def test_the_service_can_name_every_limit_and_what_rules_a_cylinder_out() -> Non
 
 
 def test_once_the_delivery_falls_short_it_goes_on_falling_short() -> None:
-    # The limit is sought among every eighth sample first, so a lower one in between must not be missed.
+    # The limit is sought in one piece of the curve, so a lower one in another must not be missed.
     for case in [*GOVERNED["net_delivery"], *ordinary_cases(3, 150)]:
         op = prepare(site(case), lineup(case))
-        every = np.arange(ceiling._SAMPLES)  # noqa: SLF001 - what the search rests on
-        curve = ceiling._operating_curve(op, every)  # noqa: SLF001 - what the search rests on
+        places = np.linspace(0.0, ceiling._SAMPLES - 1, 513)  # noqa: SLF001 - what the search rests on
+        curve = ceiling._operating_curve(op, places)  # noqa: SLF001 - what the search rests on
         short = ceiling._shortfall(op, curve) >= 0.0  # noqa: SLF001 - what the search rests on
         assert (np.diff(short.astype(int), axis=-1) >= 0).all(), case
+
+
+def test_at_the_limit_a_tight_drop_pipe_delivers_just_what_is_worth_while() -> None:
+    found = 0
+    for case in ordinary_cases(seed=8, count=600):
+        tight = dataclasses.replace(case, weep_hole_diameter=0.0)
+        pressure, op = limits(tight)["net_delivery"], prepare(site(tight), lineup(tight))
+        cadence = operation.effective_cadence(op, pressure)
+        if 0.0 < pressure < UNLIMITED and scalar(cadence) <= scalar(op.slowest):
+            found += 1
+            share = operation.net_delivery(op, pressure, cadence) / op.displacement
+            assert scalar(share) == pytest.approx(ceiling.LEAST_NET_DELIVERY, rel=1e-9)
+    assert found >= 100
+
+
+def test_at_the_limit_a_drop_pipe_with_a_hole_delivers_about_what_is_worth_while() -> None:
+    off: list[float] = []
+    for case in ordinary_cases(seed=8, count=1200):
+        pressure, op = limits(case)["net_delivery"], prepare(site(case), lineup(case))
+        # Without a check valve the last sample may come first.
+        if case.check_valve and case.weep_hole_diameter > 0.0 and 0.0 < pressure < UNLIMITED:
+            cadence = operation.effective_cadence(op, pressure)
+            share = operation.net_delivery(op, pressure, cadence) / op.displacement
+            off.append(abs(scalar(share) - ceiling.LEAST_NET_DELIVERY))
+    assert len(off) >= 100
+    assert np.median(off) < 1e-4
+    assert np.quantile(off, 0.95) < 2e-3

@@ -179,7 +179,7 @@ def test_what_is_told_to_end_leaves_no_half_of_a_file(
 ) -> None:
     rows = pa.Table.from_batches([BATCH] * 5_000)
     pq.write_table(rows, tmp_path / "in.parquet", row_group_size=4_000)
-    command = [sys.executable, "-c", INTERRUPTIBLE, tmp_path / "in.parquet", tmp_path / "out.parquet"]
+    command = (sys.executable, "-c", INTERRUPTIBLE, tmp_path / "in.parquet", tmp_path / "out.parquet")
 
     with subprocess.Popen(command, stderr=subprocess.PIPE, text=True) as process:  # noqa: S603 - our own
         assert process.stderr

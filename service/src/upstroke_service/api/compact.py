@@ -76,7 +76,7 @@ def _sized(asked: Sequence[Asked]) -> list[CompactSizing]:
     sized: dict[int, CompactSizing] = {}
     sites = [one.facts.site for one in asked]
     for group in stacking.groups(sites, [one.facts.chosen.lineup for one in asked]):
-        found = assessment.assess(group.site, group.lineup)
+        found = assessment.assess(group.site, group.lineup, curved=False)
         order = np.broadcast_to(ranking.order(found), (len(group.places), found.outcome.shape[-2]))
         best = stacking.picked(found, order[:, 0])
         some = [asked[place] for place in group.places]

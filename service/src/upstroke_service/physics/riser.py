@@ -27,6 +27,25 @@ class Leakage(NamedTuple):
     fall: Real
 
 
+def fall_without_hole(
+    resting_pressure: Real, plunger_pressure: Real, returned: Real, compliance: Real, shortening: Real
+) -> Real:
+    """Fall in Pa of the pressure in a tight drop pipe below a check valve, when the plunger turns at its bottom.
+
+    What the pipe gives up as the load goes over to it, beyond what the rod displaces. ``resting_pressure`` Pa
+    at the outlet and ``plunger_pressure`` Pa above the plunger, with the check valve open; ``returned`` m³ that
+    the rod displaces; ``compliance`` and ``shortening`` m³/Pa as in the module on stretch.
+
+    Source: volume balance of the drop pipe.
+    """
+    taken = shortening * np.maximum(plunger_pressure, 0.0)
+    springy = np.maximum(compliance, _NEGLIGIBLE)
+    fall: Real = np.maximum(
+        np.minimum(taken / springy, np.maximum(resting_pressure, 0.0)) - returned / springy, 0.0
+    )
+    return fall
+
+
 def leakage(
     flowing_pressure: Real,
     resting_pressure: Real,
@@ -53,11 +72,6 @@ def leakage(
     Source: volume balance of the drop pipe; within 3 % of the displacement of a simulation in small
     steps of time, 0.3 % in the mean, and 6 % where an open discharge lets the pressure fall to nothing.
     """
-    if not np.any(hole_capacity):  # of most of what follows nothing would be left
-        fall = _fall_without_hole(resting_pressure, plunger_pressure, returned, compliance, shortening)
-        others = (hole_capacity, flowing_pressure, volume, upstroke_duration, return_duration, rest, take_up)
-        shape = np.broadcast_shapes(np.shape(fall), *map(np.shape, others))
-        return Leakage(np.zeros(shape)[()], np.broadcast_to(fall, shape)[()])
     through = hole_capacity * np.sqrt(np.maximum(flowing_pressure, 0.0))
     ratio = np.minimum(2.0 * through * upstroke_duration / (np.pi * volume), 1.0)
     early = np.arcsin(ratio) / np.pi
@@ -81,16 +95,6 @@ def leakage(
     opening = np.maximum(volume * sine * sine - filled, 0.0)
     open_share = np.maximum(1.0 - early - 2.0 * np.arcsin(sine) / np.pi, 0.0)
     return Leakage(opening + through * upstroke_duration * open_share + bled, fall)
-
-
-def _fall_without_hole(
-    resting: Real, plunger: Real, returned: Real, compliance: Real, shortening: Real
-) -> Real:
-    """Fall of pressure in Pa, as above: what the pipe takes up beyond what the rod displaces."""
-    taken = shortening * np.maximum(plunger, 0.0)
-    springy = np.maximum(compliance, _NEGLIGIBLE)
-    fall: Real = np.maximum(np.minimum(taken / springy, np.maximum(resting, 0.0)) - returned / springy, 0.0)
-    return fall
 
 
 def _mean_root(kept: Real, first: Real) -> Real:

@@ -164,12 +164,12 @@ class Worked(NamedTuple):
     fill: Fill
 
 
-def assess(site: Site, lineup: Lineup, *, stop_at_ceiling: bool = True) -> Assessment:
-    """Assess every candidate; fills stop as they do in ``work``."""
-    return _concluded(*work(site, lineup, stop_at_ceiling=stop_at_ceiling), site)
+def assess(site: Site, lineup: Lineup, *, stop_at_ceiling: bool = True, curved: bool = True) -> Assessment:
+    """Assess every candidate; fills stop as they do in ``work``, and are ``curved`` for those who draw them."""
+    return _concluded(*work(site, lineup, stop_at_ceiling=stop_at_ceiling, curved=curved), site)
 
 
-def work(site: Site, lineup: Lineup, *, stop_at_ceiling: bool = True) -> Worked:
+def work(site: Site, lineup: Lineup, *, stop_at_ceiling: bool = True, curved: bool = False) -> Worked:
     """Work every candidate, at the power that people keep up for as long as it takes.
 
     A fill stops at the target or, where that is lower, at the practical ceiling; with
@@ -177,14 +177,16 @@ def work(site: Site, lineup: Lineup, *, stop_at_ceiling: bool = True) -> Worked:
     caller sees what more effort would take.
     """
     op = reduction.prepare(site, lineup)
-    limits, fill = _filled(op, stop_at_ceiling=stop_at_ceiling)
+    limits, fill = _filled(op, stop_at_ceiling=stop_at_ceiling, curved=curved)
     tiring = np.asarray((fill.seconds / site.people > operator.SHORT_SPELL) & site.tires)[..., 0]
     if tiring.any():
-        return _paced(op, limits, fill, tiring, stop_at_ceiling=stop_at_ceiling)
+        return _paced(op, limits, fill, tiring, stop_at_ceiling=stop_at_ceiling, curved=curved)
     return Worked(op, limits, fill)
 
 
-def _paced(op: Operation, limits: Ceiling, fill: Fill, tiring: Flags, *, stop_at_ceiling: bool) -> Worked:
+def _paced(
+    op: Operation, limits: Ceiling, fill: Fill, tiring: Flags, *, stop_at_ceiling: bool, curved: bool
+) -> Worked:
     """The same where those at ``tiring``, of (sites, candidates), keep to the power that just lasts.
 
     Two more fills are what this costs, so only those are filled again: for all others nothing changes.
@@ -193,10 +195,10 @@ def _paced(op: Operation, limits: Ceiling, fill: Fill, tiring: Flags, *, stop_at
     site, first = some.site, fill.seconds[tiring]
     first_power = np.asarray(site.power)
     some = _tired(some, site, first)
-    _, second = _filled(some, stop_at_ceiling=stop_at_ceiling)
+    _, second = _filled(some, stop_at_ceiling=stop_at_ceiling, curved=False)
     lasting = _lasting(site, first, first_power, second.seconds, np.asarray(some.site.power))
     some = _tired(some, site, lasting)
-    limits_of_some, filled = _filled(some, stop_at_ceiling=stop_at_ceiling)
+    limits_of_some, filled = _filled(some, stop_at_ceiling=stop_at_ceiling, curved=curved)
     power = picking.put(op.site.power, some.site.power, tiring)
     paced = msgspec.structs.replace(op, site=msgspec.structs.replace(op.site, power=power))
     return Worked(paced, picking.put(limits, limits_of_some, tiring), picking.put(fill, filled, tiring))
@@ -235,10 +237,10 @@ def _lasting(site: Site, first: Array, first_power: Array, second: Array, second
     return seconds
 
 
-def _filled(op: Operation, *, stop_at_ceiling: bool) -> tuple[Ceiling, Fill]:
+def _filled(op: Operation, *, stop_at_ceiling: bool, curved: bool) -> tuple[Ceiling, Fill]:
     limits = ceiling.find(op)
     stop = limits.pressure if stop_at_ceiling else limits.hard_stop
-    return limits, filling.total(op, np.minimum(stop, op.site.target))
+    return limits, filling.total(op, np.minimum(stop, op.site.target), curved=curved)
 
 
 def _concluded(op: Operation, limits: Ceiling, fill: Fill, site: Site) -> Assessment:

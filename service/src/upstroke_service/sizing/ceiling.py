@@ -44,35 +44,41 @@ HARD_LIMITS = slice(2, None)
 """Limits at which a fill stops whatever the operator can do: no water arrives, or something breaks."""
 
 MANY = 1024
-"""Candidates times sites from which it pays to tell apart those for which there is nothing to be sought. Measured."""
+"""Candidates times sites for which calculations cost more than their calls. Measured."""
 
-_APART = 8
-"""Samples between those that tell where the delivery begins to fall short: it goes on falling from there."""
+_DIVIDED, _DIVIDED_OF_MANY = (8, 8, 8), (2,) * 9
+"""Into how many pieces the operating curve is divided, and again the piece in which the delivery begins to fall short.
+
+From there it goes on falling, so that either way ends at the same piece: an eighth of the way between two samples.
+"""
 
 # The operating curve is sampled from no pressure up: at the preferred cadence, slowing down, at the slowest
 # cadence while the force is more than the limit, and with ever longer rests (one part in fifty).
-_STEADY, _SLOWING, _STRAINED, _RESTING = 12, 13, 12, 32
+_STEADY, _SLOWING, _STRAINED, _RESTING = 12, 13, 12, 28
 
-# Of each sample: how much of the way from the slowest to the preferred cadence, the share of the time that
-# is not rested, and how much of the way along the pressure while the cadence stays the same.
-_ABOVE_SLOWEST = np.concatenate(
-    [np.ones(_STEADY), np.linspace(1.0, 0.0, _SLOWING), np.zeros(_STRAINED + _RESTING)]
-)
-_NOT_RESTED = np.concatenate(
-    [np.ones(_STEADY + _SLOWING + _STRAINED), np.geomspace(1.0, 0.02, _RESTING + 1)[1:]]
-)
-_ALONG = np.concatenate(
+_SAMPLED = np.array(
     [
-        np.linspace(0.0, 1.0, _STEADY + 1)[:-1] ** 2,
-        np.ones(_SLOWING),
-        np.linspace(0.0, 1.0, _STRAINED + 1)[1:] ** 2,
-        np.ones(_RESTING),
+        # How much of the way from the slowest to the preferred cadence.
+        np.concatenate([np.ones(_STEADY), np.linspace(1.0, 0.0, _SLOWING), np.zeros(_STRAINED + _RESTING)]),
+        # The share of the time that is not rested.
+        np.concatenate([np.ones(_STEADY + _SLOWING + _STRAINED), np.geomspace(1.0, 0.02, _RESTING + 1)[1:]]),
+        # How much of the way along the pressure while the cadence stays the same.
+        np.concatenate(
+            [
+                np.linspace(0.0, 1.0, _STEADY + 1)[:-1] ** 2,
+                np.ones(_SLOWING),
+                np.linspace(0.0, 1.0, _STRAINED) ** 2,
+                np.ones(_RESTING),
+            ]
+        ),
     ]
 )
-_SAMPLES = len(_ALONG)
+_SAMPLES = _SAMPLED.shape[1]
 _FIRST_STRAINED = _STEADY + _SLOWING
+_STEPS = np.diff(_SAMPLED, append=0.0)
+# Strain begins at the pressure at which slowing down ends.
+_STEPS[-1, _FIRST_STRAINED - 1] = 0.0
 _SLOWING_AND_LAST = np.array([*range(_STEADY, _FIRST_STRAINED), _SAMPLES - 1])
-_SPREAD = np.arange((_SAMPLES - 1) % _APART, _SAMPLES, _APART)
 
 
 class Ceiling(msgspec.Struct, frozen=True):
@@ -119,7 +125,7 @@ def find(op: Operation) -> Ceiling:
     found = (
         _rated_lift(op, curve),
         _hand_force(op),
-        _net_delivery(op, _Curve(*(values[..., -1:] for values in curve))),
+        _net_delivery(op, curve),
         site.tank_rating,
         np.minimum(acceptance, UNLIMITED),
         relief_limit(site.relief_valve),
@@ -140,22 +146,24 @@ class _Curve(NamedTuple):
     effective: Array
 
 
-def _operating_curve(op: Operation, samples: Indices) -> _Curve:
-    """Some ``samples`` of the curve, their axis first: the same of all candidates, or others of each."""
+def _operating_curve(op: Operation, samples: Array | Indices) -> _Curve:
+    """Some ``samples`` of the curve or points between, axis first: the same of all candidates, or others of each."""
     shape = np.broadcast_shapes(np.shape(op.preferred)[:-1], np.shape(op.slowest)[:-1], samples.shape[1:])
-    samples = _samples_last(samples)
+    places = _samples_last(samples)
+    before = places.astype(np.intp)
+    above_slowest, not_rested, along = _SAMPLED[:, before] + (places - before) * _STEPS[:, before]
     # Samples lie farthest apart in memory, so that operations with one value for each candidate run straight through.
-    pumping = _samples_last(np.empty((samples.shape[-1], *shape)))
-    np.multiply(op.preferred - op.slowest, _ABOVE_SLOWEST[samples], out=pumping)
+    pumping = _samples_last(np.empty((places.shape[-1], *shape)))
+    np.multiply(op.preferred - op.slowest, above_slowest, out=pumping)
     pumping += op.slowest
-    effective = pumping * _NOT_RESTED[samples]
+    effective = pumping * not_rested
     sustained = operation.sustained_pressure(op, effective)
     kept = np.minimum(sustained, operation.bearable_pressure(op, pumping))
     # A hand limited by force goes on at the slowest cadence until power limits it too.
-    slowest = samples >= _FIRST_STRAINED
+    slowest = places >= _FIRST_STRAINED
     begin = np.where(slowest, np.maximum(kept, np.minimum(sustained, 0.0)), np.minimum(kept, 0.0))
     end = np.where(slowest, sustained, kept)
-    return _Curve(np.asarray(begin + (end - begin) * _ALONG[samples]), effective)
+    return _Curve(np.asarray(begin + (end - begin) * along), effective)
 
 
 def _samples_last(values: NDArray[T]) -> NDArray[T]:
@@ -176,15 +184,24 @@ def _last_crossing(excess: Array, at: Array) -> Array:
     it never is. There may be lower crossings: too much friction at the preferred cadence, and well within
     the limit a little slower.
     """
-    *shape, samples = np.broadcast_shapes(excess.shape, at.shape)
-    after = np.minimum(np.maximum(_last(excess < 0.0) + 1, 1), samples - 1)
-    places = np.stack([after - 1, after]).reshape(2, -1)
-    below, above = _sampled(excess, tuple(shape), places)
-    low, high = _sampled(at, tuple(shape), places)
+    shape = np.broadcast_shapes(excess.shape, at.shape)[:-1]
+    before = _before(excess)
+    (below, above), (low, high) = (_around(values, shape, before) for values in (excess, at))
     rise = np.where(above > below, above - below, 1.0)
     share = np.where(above > below, np.minimum(-below / rise, 1.0), 0.0)
-    crossing: Array = (low + share * (high - low)).reshape(*shape, 1)
+    crossing: Array = (low + share * (high - low))[..., np.newaxis]
     return crossing
+
+
+def _before(excess: Array) -> Indices:
+    """Place of the sample before ``excess`` last rises through zero: one that another one follows."""
+    place: Indices = np.minimum(np.maximum(_last(excess < 0.0), 0), excess.shape[-1] - 2)
+    return place
+
+
+def _around(values: Array, shape: tuple[int, ...], before: Indices) -> Array:
+    """Of ``values`` along the last axis, of curves of this ``shape``, those at ``before`` and behind it, axis first."""
+    return _sampled(values, shape, np.stack([before, before + 1]).reshape(2, -1)).reshape(2, *shape)
 
 
 def _last(flags: Flags) -> Indices:
@@ -216,40 +233,56 @@ def _hand_force(op: Operation) -> Real:
     return np.minimum(operation.bearable_pressure(op, op.slowest), push.inverse(op.site.hand_force_limit))
 
 
-def _net_delivery(op: Operation, furthest: _Curve) -> Array:
-    """Sought where it exists: without a hole, only where ``furthest`` along the curve too little is delivered."""
-    shape = furthest.pressure.shape
-    if furthest.pressure.size < MANY:
-        return _falling_short(op)
-    falls = np.broadcast_to(np.asarray(op.hole_capacity) > 0.0, shape)[..., 0]
-    if not falls.all():
-        tight = ~falls
-        end = _Curve(*(np.broadcast_to(values, shape)[tight] for values in furthest))
-        falls = falls.copy()
-        falls[tight] = _shortfall(picking.few(op, tight), end)[..., 0] >= 0.0
-    if falls.all():
-        return _falling_short(op)
-    limit = np.full(shape, UNLIMITED)
-    if falls.any():
-        limit[falls] = _falling_short(picking.few(op, falls))
+def _net_delivery(op: Operation, curve: _Curve) -> Array:
+    """Explicit for a tight drop pipe that delivers enough up to the slowest cadence; sought on the curve otherwise."""
+    at_slowest, furthest = np.split(curve.pressure[..., -2:], 2, axis=-1)
+    tight = operation.pressure_of_tight_delivery(op, LEAST_NET_DELIVERY * op.displacement, op.slowest)
+    limit = np.where(tight < furthest, tight, UNLIMITED)
+    sought = np.broadcast_to((np.asarray(op.hole_capacity) > 0.0) | (tight < at_slowest), limit.shape)
+    if not sought.any():
+        return limit
+    if limit.size < MANY or sought.all():
+        return np.where(sought, _falling_short(op, limit.size), limit)
+    some = sought[..., 0]
+    limit[some] = _falling_short(picking.few(op, some), int(np.count_nonzero(some)))
     return limit
 
 
-def _falling_short(op: Operation) -> Array:
-    spread = _operating_curve(op, _SPREAD)
-    short = _shortfall(op, spread)
-    first = np.minimum(np.maximum(_SPREAD[0] + _APART * _last(short < 0.0), 0), _SPREAD[-2])
-    near = _operating_curve(op, first + np.arange(_APART + 1).reshape(-1, *[1] * first.ndim))
-    # The leak goes with the root of the pressure at the hole, so that is what is interpolated in.
-    root = np.sqrt(np.maximum(near.pressure + op.hole_at_rest, 0.0))
-    crossing = _last_crossing(_shortfall(op, near), root)
+def _falling_short(op: Operation, count: int) -> Array:
+    """On the operating curve of so many candidates, where too little is delivered."""
+    divided, *again = _DIVIDED if count < MANY else _DIVIDED_OF_MANY
+    step = (_SAMPLES - 1) / divided
+    curve = _operating_curve(op, step * np.arange(divided + 1))
+    short, root = _shortfall(op, curve), _root_at_hole(op, curve)
+    last_short, furthest = short[..., -1:], curve.pressure[..., -1:]
+    first = np.zeros(short.shape[:-1])
+    for divided in again:
+        before = _before(short)
+        first = first + step * before
+        step /= divided
+        curve = _operating_curve(op, first + step * np.arange(1, divided).reshape(-1, *[1] * first.ndim))
+        short = _between(_around(short, before.shape, before), _shortfall(op, curve))
+        root = _between(_around(root, before.shape, before), _root_at_hole(op, curve))
+    crossing = _last_crossing(short, root)
     reached = np.where(crossing < 0.0, -UNLIMITED, crossing * crossing - op.hole_at_rest)
     # There may be none. Where a hole drains without a check valve every longer rest leaks more: beyond the
     # last sample nothing is promised.
     draining = ~np.asarray(op.site.check_valve) & (np.asarray(op.hole_capacity) > 0.0)
-    beyond = np.where(draining, spread.pressure[..., -1:], UNLIMITED)
-    limit: Array = np.where(short[..., -1:] < 0.0, beyond, reached)
+    limit: Array = np.where(last_short < 0.0, np.where(draining, furthest, UNLIMITED), reached)
     return limit
+
+
+def _between(ends: Array, values: Array) -> Array:
+    """``values`` along the last axis with one of the two ``ends`` before and one behind them."""
+    whole = _samples_last(np.empty((values.shape[-1] + 2, *ends.shape[1:])))
+    whole[..., 0], whole[..., -1] = ends
+    whole[..., 1:-1] = values
+    return whole
+
+
+def _root_at_hole(op: Operation, curve: _Curve) -> Array:
+    """Root of the pressure at the weep hole, with which the leak goes: it is what is interpolated in."""
+    return np.sqrt(np.maximum(curve.pressure + op.hole_at_rest, 0.0))
 
 
 def _shortfall(op: Operation, curve: _Curve) -> Array:

@@ -1,5 +1,6 @@
 """Strokes, time and work of a fill, by integration along the rising pressure."""
 
+import math
 from typing import Any
 
 import msgspec
@@ -21,8 +22,8 @@ class Fill(msgspec.Struct, frozen=True):
 
     Each has the shape (sites, candidates, 1). ``edges`` are the limits of the panels of the integration
     along the last axis; ``along`` holds, at its nodes, the strokes, seconds and work per Pa, the effective
-    cadence and the hand force (first axis). ``cadences`` are the effective cadences at the start, at the
-    end and at the target (last axis).
+    cadence and the hand force (first axis), but nothing where the fill is not ``curved``. ``cadences`` are
+    the effective cadences at the start, at the end and at the target (last axis).
     """
 
     start: Array
@@ -87,8 +88,8 @@ def _kinks(op: Operation, start: Array, end: Array) -> list[Array]:
     return [np.minimum(np.maximum(kink, start), end) for kink in kinks]
 
 
-def total(op: Operation, stop: Real) -> Fill:
-    """Fill to ``stop`` in Pa (nothing where it lies below the start of storage)."""
+def total(op: Operation, stop: Real, *, curved: bool = True) -> Fill:
+    """Fill to ``stop`` in Pa (nothing where it lies below the start of storage); ``curved`` where ``curve`` follows."""
     end = np.maximum(stop, storage.start_of_storage(op.site))
     # Where sites differ in the tank's volume alone, no pressure has their axis yet.
     end = np.broadcast_to(end, np.broadcast_shapes(end.shape, np.shape(op.site.tank_volume)))
@@ -96,36 +97,30 @@ def total(op: Operation, stop: Real) -> Fill:
     edges = np.sort(np.concatenate([start, *_kinks(op, start, end), end], axis=-1), axis=-1)
     reported = np.concatenate([start, end, np.broadcast_to(op.site.target, end.shape)], axis=-1)
     cadences = np.asarray(operation.effective_cadence(op, reported))
-    along, (strokes, seconds, work) = _along_panels(op, edges, reported, cadences)
-    volume = np.asarray(storage.stored_between(op.site, end))
-    flat = along.reshape(*along.shape[:-2], -1)
-    return Fill(start, end, volume, strokes, seconds, work, edges, flat, cadences)
 
-
-def _along_panels(op: Operation, edges: Array, reported: Array, cadences: Array) -> tuple[Array, Array]:
-    """The same at the nodes of the panels between ``edges``, (5, ..., panels, nodes), and the first three in total.
-
-    Most panels are empty, because most kinks lie outside the fill: there nothing is evaluated, and the
-    cadence and the hand force are those of its start or end.
-    """
-    start, end = reported[..., :1], reported[..., 1:2]
+    # Most panels between the edges are empty, because most kinks lie outside the fill: there is nothing to evaluate.
     lower, upper = edges[..., :-1], edges[..., 1:]
-    begins = upper <= start
-    forces = operation.hand_force(op, reported, operation.pumping_cadence(op, cadences))
-    along = np.zeros((5, *lower.shape, _ORDER))
-    for place, values in ((3, cadences), (4, np.asarray(forces))):
-        along[place] = np.where(begins, values[..., :1], values[..., 1:2])[..., np.newaxis]
-    filled = ~begins & (lower < end)
+    filled = lower < upper
     *places, _ = np.nonzero(filled)
     some: Any = picking.Picked(op, picking.Places(lower.shape[:-1], *places))
     nodes, _ = fill.panels(np.stack([lower[filled], upper[filled]], axis=-1), _ORDER)
     # Node by node in memory, so that operations with one value for each candidate run straight through.
     nodes = np.asfortranarray(nodes)
     found = _along(some, nodes, np.asarray(operation.effective_cadence(some, nodes)))
-    along[:, filled] = found
     of_panels = np.zeros((3, *lower.shape))
     of_panels[:, filled] = found[:3] @ fill.panel_weights(_ORDER) * (upper - lower)[filled]
-    return along, of_panels.sum(axis=-1, keepdims=True)
+    strokes, seconds, work = of_panels.sum(axis=-1, keepdims=True)
+
+    along = np.zeros((5, *lower.shape, _ORDER if curved else 0))
+    if curved:
+        forces = np.asarray(operation.hand_force(op, reported, operation.pumping_cadence(op, cadences)))
+        # In empty panels they are those of the start or the end.
+        for place, values in ((3, cadences), (4, forces)):
+            along[place] = np.where(upper <= start, values[..., :1], values[..., 1:2])[..., np.newaxis]
+        along[:, filled] = found
+    volume = np.asarray(storage.stored_between(op.site, end))
+    flat = along.reshape(*along.shape[:-2], math.prod(along.shape[-2:]))
+    return Fill(start, end, volume, strokes, seconds, work, edges, flat, cadences)
 
 
 def curve(site: Site, found: Fill, pressure: Array) -> Curve:

@@ -27,6 +27,8 @@ SLOWEST_CADENCE = 20.0 / 60.0
 """Cadence in 1/s below which people rest between strokes rather than slow down further (or half of
 the preferred cadence, where that is less). Common practice, no source."""
 
+_LEAST_GIVE = 1e-30
+
 
 class Riser(msgspec.Struct, frozen=True):
     """The drop pipe with the rod in it: how it gives, SI.
@@ -155,20 +157,41 @@ def hole_pressure(op: Operation, pressure: Real, pumping: Real) -> Real:
 
 
 def delivery(op: Operation, pressure: Real, effective: Real) -> Delivery:
-    """Where the water of a cycle goes at a tank ``pressure`` in Pa and an ``effective`` cadence in 1/s.
-
-    Without a check valve the weep hole leaks all the time, rests included. Behind one it takes what the
-    module on the riser says; as the pressure then falls during the return, the plunger sweeps more.
-    """
+    """Where the water of a cycle goes at a tank ``pressure`` in Pa and an ``effective`` cadence in 1/s."""
     site, pipe = op.site, op.riser
+    lowered = site.water.specific_weight * op.lowering.at(pumping_cadence(op, effective))
+    plunger = np.maximum(op.plunger_pressure.at(pressure) + lowered, 0.0)
+    resting = np.maximum(pressure + op.hole_at_rest, 0.0)
+    if np.any(op.hole_capacity):
+        behind_valve = _leakage(op, pressure, effective, resting, plunger)
+        leak = np.where(
+            # Without a check valve the weep hole leaks all the time, rests included.
+            site.check_valve,
+            behind_valve.total,
+            op.hole_capacity * np.sqrt(resting) / effective,
+        )
+        fall = behind_valve.fall
+    else:
+        leak = np.zeros(1)
+        fall = riser.fall_without_hole(resting, plunger, op.returned, pipe.compliance, pipe.shortening)
+    # As the pressure falls during the return, the plunger sweeps more.
+    fall = np.where(site.check_valve, fall, 0.0)
+
+    load = op.plunger_area * plunger
+    rod_stretch = load * pipe.rod_give
+    pipe_stretch = load * pipe.pipe_give - pipe.shortening * fall / op.plunger_area
+    stroke = stretch.effective_stroke(op.stroke, rod_stretch + pipe_stretch)
+    net = op.lineup.volumetric_efficiency * op.plunger_area * stroke - leak
+    return Delivery(net, leak, stroke, rod_stretch, pipe_stretch)
+
+
+def _leakage(op: Operation, pressure: Real, effective: Real, resting: Real, plunger: Real) -> riser.Leakage:
+    """What the weep hole takes behind a check valve, with the pressures at rest of ``riser.leakage`` in Pa."""
     pumping = pumping_cadence(op, effective)
     period = 1.0 / pumping
     upstroke = op.lineup.upstroke_share * period
-    lowered = site.water.specific_weight * op.lowering.at(pumping)
-    plunger = np.maximum(op.plunger_pressure.at(pressure) + lowered, 0.0)
     efficiency = op.lineup.volumetric_efficiency
-    resting = np.maximum(pressure + op.hole_at_rest, 0.0)
-    behind_valve = riser.leakage(
+    return riser.leakage(
         np.maximum(hole_pressure(op, pressure, pumping), 0.0),
         resting,
         plunger,
@@ -178,25 +201,40 @@ def delivery(op: Operation, pressure: Real, effective: Real) -> Delivery:
         period - upstroke,
         1.0 / effective - period,
         op.returned,
-        pipe.compliance,
+        op.riser.compliance,
         # Nothing slips past a plunger that does not yet move in its cylinder.
-        efficiency * pipe.take_up,
-        pipe.shortening,
+        efficiency * op.riser.take_up,
+        op.riser.shortening,
     )
-    leak = np.where(site.check_valve, behind_valve.total, op.hole_capacity * np.sqrt(resting) / effective)
-    fall = np.where(site.check_valve, behind_valve.fall, 0.0)
-
-    load = op.plunger_area * plunger
-    rod_stretch = load * pipe.rod_give
-    pipe_stretch = load * pipe.pipe_give - pipe.shortening * fall / op.plunger_area
-    stroke = stretch.effective_stroke(op.stroke, rod_stretch + pipe_stretch)
-    net = efficiency * op.plunger_area * stroke - leak
-    return Delivery(net, leak, stroke, rod_stretch, pipe_stretch)
 
 
 def net_delivery(op: Operation, pressure: Real, effective: Real) -> Real:
     """Water in m³ per cycle that reaches the tank at ``pressure`` in Pa; negative where the hole wins."""
     return delivery(op, pressure, effective).net
+
+
+def pressure_of_tight_delivery(op: Operation, net: Real, pumping: Real) -> Real:
+    """Tank pressure in Pa at which a drop pipe without a weep hole delivers just ``net`` m³ per cycle.
+
+    At a ``pumping`` cadence in 1/s, whatever the rests. What is missing of the stroke has gone into the stretch,
+    but for what the fall during the return gives back. That is the lesser of two straight lines of the pressure,
+    or nothing where both are negative, and so is what follows from each: the delivery falls with the pressure.
+    """
+    site, pipe = op.site, op.riser
+    at_rest = op.plunger_pressure.at_zero + site.water.specific_weight * op.lowering.at(pumping)
+    slope = op.plunger_pressure.slope
+    missing = op.stroke - net / (op.lineup.volumetric_efficiency * op.plunger_area)
+    # Stroke in m per Pa above the plunger that is lost, and per Pa of the fall that is given back.
+    lost = op.plunger_area * (pipe.rod_give + pipe.pipe_give)
+    given_back = np.where(site.check_valve, pipe.shortening / op.plunger_area, 0.0)
+    springy = np.maximum(pipe.compliance, _LEAST_GIVE)
+    kept_up = given_back * op.returned / springy
+    without_fall = missing / np.maximum(lost, _LEAST_GIVE)
+    sprung = (missing - kept_up) / np.maximum(lost - given_back * pipe.shortening / springy, _LEAST_GIVE)
+    emptied = (missing - kept_up + given_back * op.hole_at_rest - lost * at_rest) / np.maximum(
+        lost * slope - given_back, _LEAST_GIVE
+    )
+    return np.maximum((without_fall - at_rest) / slope, np.minimum((sprung - at_rest) / slope, emptied))
 
 
 def total_head(op: Operation, pressure: Real, pumping: Real) -> Real:

@@ -68,7 +68,7 @@ def assess_rows(
     columns of them all.
     """
     count = len(floor_rise)
-    found = assessment.assess(site, lineup)
+    found = assessment.assess(site, lineup, curved=False)
     order = np.broadcast_to(ranking.order(found), (count, found.outcome.shape[-2]))
     best = order[:, 0]
     places = picking.Places((count, order.shape[1]), np.arange(count), best)
