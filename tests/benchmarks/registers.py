@@ -1,6 +1,7 @@
 """Registers of invented wells to measure with, and what all their wells share.
 
-    .venv/bin/python -m tests.benchmarks.registers 1000 wells.parquet    or wells.jsonl, as a batch
+    .venv/bin/python -m tests.benchmarks.registers 1000 wells.parquet
+    .venv/bin/python -m tests.benchmarks.registers 1000 wells.jsonl "8 candidates"    as a batch
 
 Four facts differ from well to well. The others are stated in full, so that a program of a few formulas can be
 given the same facts and must find the same numbers.
@@ -152,9 +153,9 @@ def register(wells: int) -> Any:
     return pa.Table.from_arrays([pa.array(column) for column in columns.values()], schema=pa.schema(fields))
 
 
-def lines(wells: int) -> bytes:
-    """The same wells as a batch for 8 candidates: a first line with what all share, then a line a well."""
-    text = [json.dumps({"defaults": template(8)})]
+def lines(wells: int, name: str) -> bytes:
+    """The same wells as a batch: a first line with what all share by the template of this name, then a line a well."""
+    text = [json.dumps({"defaults": TEMPLATES[name]})]
     (run,) = SHARED["conduit"]["runs"]
     for facts in zip(*varied(wells).values(), strict=True):
         level, hose, tank, target = (
@@ -175,7 +176,7 @@ def main() -> None:
     """Write a register, and beside it requests with what all of its wells share."""
     wells, file = int(sys.argv[1]), Path(sys.argv[2])
     if file.suffix == ".jsonl":
-        file.write_bytes(lines(wells))
+        file.write_bytes(lines(wells, sys.argv[3]))
         return
     pq.write_table(register(wells), file, row_group_size=65_536)
     for name, shared in TEMPLATES.items():

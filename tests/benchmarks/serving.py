@@ -15,6 +15,7 @@ from tests.benchmarks import load
 from tests.benchmarks.effort import Effort
 from tests.benchmarks.figures import Figure, Skipped, figure
 from tests.benchmarks.processes import ROOT, core_seconds, highest_memory, python, spent
+from tests.benchmarks.registers import DEMANDING, EIGHT
 
 PART = "requests"
 BATCHES = "batches"
@@ -123,20 +124,26 @@ def _workers(body: bytes, effort: Effort) -> Iterator[Figure]:
 
 def measure_batches(effort: Effort, folder: Path) -> Iterator[Figure | Skipped]:
     """Lines per second, for 8 candidates: one batch to 1 worker, as many as they take to 2 workers."""
-    files = {detail: folder / f"{detail}.jsonl" for detail in ("compact", "full")}
-    for lines, file in zip(effort.lines, files.values(), strict=True):
-        spent(python("-m", "tests.benchmarks.registers", str(lines), str(file)))
+    short, full = effort.lines
+    batches = {
+        "compact": (short, EIGHT, "compact"),
+        "full": (full, EIGHT, "full"),
+        "full, weep holes, people tire": (full, DEMANDING, "full"),
+    }
+    for name, (lines, template, _) in batches.items():
+        spent(python("-m", "tests.benchmarks.registers", str(lines), str(folder / f"{name}.jsonl"), template))
     for workers, at_once in ((1, 1), (2, 2 * _BATCHES_OF_WORKER)):
-        name = f"{workers} worker{'s' if workers > 1 else ''}"
+        served = f"{workers} worker{'s' if workers > 1 else ''}"
         with load.serving(service(workers)) as server:
-            for lines, (detail, file) in zip(effort.lines, files.items(), strict=True):
-                path, body = f"/v1/sizing-batches?detail={detail}", file.read_bytes()
+            for name, (lines, _, detail) in batches.items():
+                path = f"/v1/sizing-batches?detail={detail}"
+                body = (folder / f"{name}.jsonl").read_bytes()
                 load.batches(server.port, body, path, at_once)
                 before, sent = core_seconds(server.process), at_once * lines
                 rates = [sent / load.batches(server.port, body, path, at_once) for _ in range(effort.runs)]
                 spent_of_core = core_seconds(server.process) - before
-                yield figure(BATCHES, f"{name}, {detail}", "lines/s", rates)
+                yield figure(BATCHES, f"{served}, {name}", "lines/s", rates)
                 yield figure(
-                    BATCHES, f"{name}, {detail}", "lines/s of a core", [effort.runs * sent / spent_of_core]
+                    BATCHES, f"{served}, {name}", "lines/s of a core", [effort.runs * sent / spent_of_core]
                 )
-            yield figure(BATCHES, f"{name}: memory", "MiB", [highest_memory(server.process)])
+            yield figure(BATCHES, f"{served}: memory", "MiB", [highest_memory(server.process)])

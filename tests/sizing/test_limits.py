@@ -1,6 +1,7 @@
 """Every limit governs somewhere, and at its pressure the limited quantity, evaluated directly, is at its limit."""
 
 import dataclasses
+from collections import Counter
 from typing import Any
 
 import numpy as np
@@ -16,7 +17,7 @@ from upstroke_service.sizing import assessment, ceiling, operation
 from upstroke_service.sizing.assessment import Assessment
 from upstroke_service.sizing.ceiling import LIMITS
 from upstroke_service.sizing.facts import UNLIMITED
-from upstroke_service.sizing.operation import LONGEST_HAND_TRAVEL
+from upstroke_service.sizing.operation import LONGEST_HAND_TRAVEL, Operation
 from upstroke_service.sizing.reduction import prepare
 
 LIGHT = Case(bore=1.5 * INCH, static_water_level=15.0, handle_ratio=6.0)
@@ -399,6 +400,51 @@ def test_once_the_delivery_falls_short_it_goes_on_falling_short() -> None:
         curve = ceiling._operating_curve(op, places)  # noqa: SLF001 - what the search rests on
         short = ceiling._shortfall(op, curve) >= 0.0  # noqa: SLF001 - what the search rests on
         assert (np.diff(short.astype(int), axis=-1) >= 0).all(), case
+
+
+def test_a_tight_drop_pipe_delivers_what_its_pressure_is_asked_for() -> None:
+    decided = Counter[str]()
+    for case in ordinary_cases(seed=9, count=900):
+        op = prepare(site(case), lineup(dataclasses.replace(case, weep_hole_diameter=0.0)))
+        # From just above nothing at the outlet, where the pressure falls to nothing during the return.
+        for above in (1e2, 1e3, 1e4, 1e5, 1e6):
+            pressure = above - scalar(op.hole_at_rest)
+            delivered = operation.delivery(op, pressure, op.slowest)
+            loaded = scalar(op.plunger_pressure.at(pressure)) > 0.0 and scalar(op.riser.rod_give) > 0.0
+            if loaded and scalar(delivered.net) > 0.0:
+                found = operation.pressure_of_tight_delivery(op, delivered.net, op.slowest)
+                assert scalar(found) == pytest.approx(pressure, rel=1e-6, abs=1.0)
+                decided[fall_of(op, pressure)] += 1
+    assert min(decided[name] for name in ("none", "sprung", "emptied")) >= 10
+
+
+def fall_of(op: Operation, pressure: float) -> str:
+    """What decides how far the pressure in a tight drop pipe falls during the return."""
+    spring = scalar(op.riser.shortening * op.plunger_pressure.at(pressure))
+    emptied = scalar(op.riser.compliance * (pressure + op.hole_at_rest))
+    if not op.site.check_valve or min(spring, emptied) <= scalar(op.returned):
+        return "none"
+    return "sprung" if spring < emptied else "emptied"
+
+
+def test_a_tank_far_below_is_not_promised_water_that_does_not_arrive() -> None:
+    case = dataclasses.replace(
+        LIGHT,
+        static_water_level=60.0,
+        bore=3 * INCH,
+        stroke=4 * INCH,
+        rod_diameter=0.8 * INCH,
+        rod_modulus=2.758e9,
+        drop_pipe_inside_diameter=2 * INCH,
+        drop_pipe_outside_diameter=2.375 * INCH,
+        drop_pipe_modulus=2.758e9,
+        weep_hole_diameter=INCH / 16,
+        hand_force_limit=250.0,
+        rise=-20.0,
+    )
+    op = prepare(site(case), lineup(case))
+    assert scalar(operation.net_delivery(op, 0.0, case.cadence)) < 0.1 * scalar(op.displacement)
+    assert limits(case)["net_delivery"] < 0.0
 
 
 def test_at_the_limit_a_tight_drop_pipe_delivers_just_what_is_worth_while() -> None:

@@ -132,7 +132,7 @@ def test_a_candidate_is_judged_as_if_it_were_alone(seed: int, others: int) -> No
 
 
 FEW_AND_MANY = (ceiling.MANY, 0)
-"""From how many on those are told apart for which no limit is to be sought: more than there are here, and all."""
+"""From how many on limits are sought in the way of many: more than there are here, and any."""
 
 
 def assert_each_site_is_as_if_alone(many: Site, alone: Sequence[Site], pumps: Lineup) -> None:

@@ -5,6 +5,7 @@ import os
 import signal
 import subprocess
 import sys
+import time
 from pathlib import Path
 from typing import Any
 
@@ -173,23 +174,36 @@ runpy.run_module("upstroke_service.tables", run_name="__main__", alter_sys=True)
 """
 
 
-@pytest.mark.parametrize(("told", "status"), [(signal.SIGINT, 130), (signal.SIGTERM, 143)])
-def test_what_is_told_to_end_leaves_no_half_of_a_file(
-    tmp_path: Path, told: signal.Signals, status: int
-) -> None:
-    rows = pa.Table.from_batches([BATCH] * 5_000)
-    pq.write_table(rows, tmp_path / "in.parquet", row_group_size=4_000)
-    command = (sys.executable, "-c", INTERRUPTIBLE, tmp_path / "in.parquet", tmp_path / "out.parquet")
-
+def told_to_end(told: signal.Signals, folder: Path, *arguments: object) -> int:
+    """The exit status of the command where it is told to end while it writes into the ``folder``."""
+    command = [sys.executable, "-c", INTERRUPTIBLE, *map(str, arguments)]
     with subprocess.Popen(command, stderr=subprocess.PIPE, text=True) as process:  # noqa: S603 - our own
         assert process.stderr
         while not process.stderr.readline().endswith(" a second\n"):
             assert process.poll() is None
-        assert list(tmp_path.glob(f"*{files.INCOMPLETE}"))
+        while not list(folder.glob(f".*{files.INCOMPLETE}")):
+            assert process.poll() is None
+            time.sleep(0.01)
         process.send_signal(told)
-        assert process.wait(60) == status
+        process.stderr.read()
+        return process.wait(60)
 
-    assert [path.name for path in tmp_path.iterdir()] == ["in.parquet"]
+
+@pytest.mark.parametrize(("told", "status"), [(signal.SIGINT, 130), (signal.SIGTERM, 143)])
+@pytest.mark.parametrize("workers", [(), ("--workers", 1)], ids=["alone", "with a worker"])
+def test_what_is_told_to_end_leaves_no_half_of_a_file(
+    tmp_path: Path, workers: tuple[object, ...], told: signal.Signals, status: int
+) -> None:
+    rows = pa.Table.from_batches([BATCH] * 10_000)
+    pq.write_table(rows, tmp_path / "in.parquet", row_group_size=40_000)
+    output = tmp_path / "out"
+    output.mkdir()
+
+    assert told_to_end(told, output, tmp_path / "in.parquet", output, "--rows", 40_000, *workers) == status
+
+    finished = list(output.iterdir())
+    assert finished == list(output.glob("part-*.parquet"))
+    assert len(finished) < 10
 
 
 @pytest.mark.parametrize("rows", [1, 2, 3, 5, 100])

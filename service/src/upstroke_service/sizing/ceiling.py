@@ -75,7 +75,7 @@ _SAMPLED = np.array(
 )
 _SAMPLES = _SAMPLED.shape[1]
 _FIRST_STRAINED = _STEADY + _SLOWING
-_STEPS = np.diff(_SAMPLED, append=0.0)
+_STEPS = np.diff(_SAMPLED, append=_SAMPLED[:, -1:])
 # Strain begins at the pressure at which slowing down ends.
 _STEPS[-1, _FIRST_STRAINED - 1] = 0.0
 _SLOWING_AND_LAST = np.array([*range(_STEADY, _FIRST_STRAINED), _SAMPLES - 1])
@@ -235,6 +235,7 @@ def _hand_force(op: Operation) -> Real:
 
 def _net_delivery(op: Operation, curve: _Curve) -> Array:
     """Explicit for a tight drop pipe that delivers enough up to the slowest cadence; sought on the curve otherwise."""
+    # Where slowing down ends, and where the curve does.
     at_slowest, furthest = np.split(curve.pressure[..., -2:], 2, axis=-1)
     tight = operation.pressure_of_tight_delivery(op, LEAST_NET_DELIVERY * op.displacement, op.slowest)
     limit = np.where(tight < furthest, tight, UNLIMITED)
@@ -264,7 +265,7 @@ def _falling_short(op: Operation, count: int) -> Array:
         short = _between(_around(short, before.shape, before), _shortfall(op, curve))
         root = _between(_around(root, before.shape, before), _root_at_hole(op, curve))
     crossing = _last_crossing(short, root)
-    reached = np.where(crossing < 0.0, -UNLIMITED, crossing * crossing - op.hole_at_rest)
+    reached = crossing * np.abs(crossing) - op.hole_at_rest
     # There may be none. Where a hole drains without a check valve every longer rest leaks more: beyond the
     # last sample nothing is promised.
     draining = ~np.asarray(op.site.check_valve) & (np.asarray(op.hole_capacity) > 0.0)
@@ -281,8 +282,10 @@ def _between(ends: Array, values: Array) -> Array:
 
 
 def _root_at_hole(op: Operation, curve: _Curve) -> Array:
-    """Root of the pressure at the weep hole, with which the leak goes: it is what is interpolated in."""
-    return np.sqrt(np.maximum(curve.pressure + op.hole_at_rest, 0.0))
+    """Root of the pressure at the weep hole, with its sign: the leak goes with it, so it is what is interpolated in."""
+    pressure = curve.pressure + op.hole_at_rest
+    root: Array = np.copysign(np.sqrt(np.abs(pressure)), pressure)
+    return root
 
 
 def _shortfall(op: Operation, curve: _Curve) -> Array:

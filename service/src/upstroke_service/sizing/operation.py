@@ -95,7 +95,7 @@ class Delivery(msgspec.Struct, frozen=True):
     """Where the water of a cycle goes, m³: ``net`` reaches the tank (negative where the hole wins).
 
     ``rod_stretch`` and ``pipe_stretch`` m are what the plunger loses of its ``stroke``; ``leak`` m³ is
-    what the weep hole takes.
+    what the weep hole takes, of a single value where no drop pipe has one.
     """
 
     net: Real
@@ -217,8 +217,9 @@ def pressure_of_tight_delivery(op: Operation, net: Real, pumping: Real) -> Real:
     """Tank pressure in Pa at which a drop pipe without a weep hole delivers just ``net`` m³ per cycle.
 
     At a ``pumping`` cadence in 1/s, whatever the rests. What is missing of the stroke has gone into the stretch,
-    but for what the fall during the return gives back. That is the lesser of two straight lines of the pressure,
-    or nothing where both are negative, and so is what follows from each: the delivery falls with the pressure.
+    but for what the fall during the return gives back. The fall is the lesser of two straight lines of the pressure,
+    or nothing where that is negative. Since the delivery falls with the pressure, as it does unless the drop pipe is
+    far wider than the bore, what is sought is the lesser of what follows from each line, or more without any fall.
     """
     site, pipe = op.site, op.riser
     at_rest = op.plunger_pressure.at_zero + site.water.specific_weight * op.lowering.at(pumping)

@@ -5,8 +5,8 @@ import os
 import signal
 import sys
 import time
-from collections.abc import Generator, Iterator
-from contextlib import contextmanager
+from collections.abc import Generator
+from contextlib import closing, contextmanager
 from pathlib import Path
 from typing import Any
 
@@ -20,7 +20,7 @@ from .cells import UnusableColumn
 from .columns import described
 from .files import ROWS_OF_PART, SUFFIXES, Part, UnusableTable, kind_of, parts_of, read, schema_of, writing
 from .memory import keep_freed_memory
-from .parts import Job, Outcome, Tally, joined, path_of, prepared, remove_others, size_part
+from .parts import Job, Outcome, Tally, joined, path_of, prepared, remove_begun, remove_others, size_part
 
 ALL_SIZED, SOME_REFUSED, NOT_RUN, INTERRUPTED, TERMINATED = 0, 1, 2, 130, 143
 
@@ -120,11 +120,16 @@ def _sized(job: Job, options: argparse.Namespace) -> Outcome:
     folder: Path = options.output if into_folder else options.output.with_name(f"{options.output.name}.parts")
     folder = prepared(folder)
     placed = [part._replace(path=part.path.resolve()) for part in parts]
-    with _progress(len(parts)) as progress:
-        outcomes: dict[int, Outcome] = {}
-        for part, outcome in _each_part(job, placed, folder, options):
-            outcomes[part.number] = outcome
-            progress(outcome.rows)
+    outcomes: dict[int, Outcome] = {}
+    try:
+        with _progress(len(parts)) as progress, closing(_each_part(job, placed, folder, options)) as sized:
+            for part, outcome in sized:
+                outcomes[part.number] = outcome
+                progress(outcome.rows)
+    finally:
+        # A scheduler's workers may still be at it, our own are gone.
+        if options.scheduler is None:
+            remove_begun(folder)
     remove_others(folder, placed)
     if not into_folder:
         _assemble(job, options, placed, folder)
@@ -143,7 +148,7 @@ def _require_apart(given: Path, output: Path, *, into_folder: bool) -> None:
 
 def _each_part(
     job: Job, parts: list[Part], folder: Path, options: argparse.Namespace
-) -> Iterator[tuple[Part, Outcome]]:
+) -> Generator[tuple[Part, Outcome]]:
     if options.workers is None and options.scheduler is None:
         for part in parts:
             yield part, size_part(job, part, folder)
@@ -236,7 +241,8 @@ def _stopped(reason: str) -> int:
 
 
 def _terminate(*_: object) -> None:
-    """End as after an error, so that no half of a file is left."""
+    """End as after an error, so that no half of a file is left; told once more, go on ending."""
+    signal.signal(signal.SIGTERM, signal.SIG_IGN)
     sys.exit(TERMINATED)
 
 

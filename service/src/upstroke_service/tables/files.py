@@ -2,6 +2,7 @@
 
 import csv
 import hashlib
+import io
 import json
 import uuid
 from collections.abc import Generator, Iterator
@@ -106,8 +107,10 @@ def digest_of(part: Part, key: bytes) -> str:
     digest.update(schema_of(part.path).serialize())
     if kind_of(part.path) == ".arrow":
         # Its bytes don't tell where batches are, and dictionaries of values are shared by all of them.
-        for batch in _batches(part):
-            digest.update(_streamed(batch))
+        with _readable(part.path):
+            for batch in _batches(part):
+                with pa.ipc.new_stream(pa.PythonFile(_Digested(digest), mode="w"), batch.schema) as stream:
+                    stream.write(batch)
         return digest.hexdigest()
     with part.path.open("rb") as file:
         for start, end in _bytes_of(part):
@@ -149,6 +152,20 @@ def notes_of(path: Path) -> dict[str, Any]:
     except (OSError, pa.ArrowException, ValueError):
         return {}
     return found
+
+
+class _Digested(io.RawIOBase):
+    """A file of which nothing is kept but a digest."""
+
+    def __init__(self, digest: Any) -> None:
+        self._digest = digest
+
+    def writable(self) -> bool:
+        return True
+
+    def write(self, content: Any) -> int:
+        self._digest.update(content)
+        return len(content)
 
 
 @contextmanager
@@ -234,14 +251,6 @@ def _bytes_of(part: Part) -> Iterator[tuple[int, int]]:
             column = group.column(number)
             start = column.dictionary_page_offset or column.data_page_offset
             yield start, start + column.total_compressed_size
-
-
-def _streamed(batch: pa.RecordBatch) -> pa.Buffer:
-    """A batch with all that it takes to read it, as bytes."""
-    sink = pa.BufferOutputStream()
-    with pa.ipc.new_stream(sink, batch.schema) as writer:
-        writer.write(batch)
-    return sink.getvalue()
 
 
 def _batches(part: Part) -> Iterator[pa.RecordBatch]:

@@ -134,8 +134,15 @@ def prepared(folder: Path) -> Path:
 
 
 def remove_others(folder: Path, parts: list[Part]) -> None:
-    """Remove the results of parts that the table no longer has, and what a worker that died had begun."""
+    """Remove the results of parts that the table no longer has, and what was begun."""
     own = {path_of(folder, part) for part in parts}
-    for path in (*folder.glob("part-*.parquet"), *folder.glob(f".part-*{INCOMPLETE}")):
+    for path in folder.glob("part-*.parquet"):
         if path not in own:
             path.unlink()
+    remove_begun(folder)
+
+
+def remove_begun(folder: Path) -> None:
+    """Remove what workers that died had begun."""
+    for path in folder.glob(f".part-*{INCOMPLETE}"):
+        path.unlink()
