@@ -329,11 +329,14 @@ def test_columns_of_one_name_are_carried_over_each(tmp_path: Path) -> None:
     assert (tmp_path / "out.csv").read_text().splitlines()[1].startswith('"1","2","needs_facts"')
 
 
-def test_what_csv_can_not_hold_is_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+@pytest.mark.parametrize("workers", [(), ("--workers", 1)], ids=["alone", "with a worker"])
+def test_what_csv_can_not_hold_is_told_at_once(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], workers: tuple[object, ...]
+) -> None:
     nested = pa.array([{"a": 1}, None])
     pq.write_table(pa.table({"/tank/count": [1, 2], "nested": nested}), tmp_path / "in.parquet")
 
-    said = refuse(capsys, tmp_path / "in.parquet", tmp_path / "out.csv")
+    said = refuse(capsys, tmp_path / "in.parquet", tmp_path / "out.csv", *workers)
     assert "out.csv: can't hold a column that is carried over" in said
     assert [one.name for one in tmp_path.iterdir()] == ["in.parquet"]
     assert run(tmp_path / "in.parquet", tmp_path / "out.parquet") == ALL_SIZED

@@ -18,7 +18,18 @@ from upstroke_service.settings import Settings, SettingsError
 
 from .cells import UnusableColumn
 from .columns import described
-from .files import ROWS_OF_PART, SUFFIXES, Part, UnusableTable, kind_of, parts_of, read, schema_of, writing
+from .files import (
+    ROWS_OF_PART,
+    SUFFIXES,
+    Part,
+    UnusableTable,
+    kind_of,
+    parts_of,
+    read,
+    require_room,
+    schema_of,
+    writing,
+)
 from .memory import keep_freed_memory
 from .parts import Job, Outcome, Tally, joined, path_of, prepared, remove_begun, remove_others, size_part
 
@@ -117,7 +128,10 @@ def _sized(job: Job, options: argparse.Namespace) -> Outcome:
     _require_apart(options.input, options.output, into_folder=into_folder)
     if not spread and not into_folder:
         return _into_file(job, parts, options)
-    folder: Path = options.output if into_folder else options.output.with_name(f"{options.output.name}.parts")
+    folder: Path = options.output
+    if not into_folder:
+        require_room(folder, job.sizer().schema(_columns_of(options.input, parts)))
+        folder = folder.with_name(f"{folder.name}.parts")
     folder = prepared(folder)
     placed = [part._replace(path=part.path.resolve()) for part in parts]
     outcomes: dict[int, Outcome] = {}

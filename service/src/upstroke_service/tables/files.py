@@ -130,7 +130,7 @@ def writing(path: Path, schema: pa.Schema, notes: dict[str, Any] | None = None) 
     beside = path.with_name(f".{path.name}.{uuid.uuid4().hex}{INCOMPLETE}")
     try:
         with _writable(path):
-            opened = _writer(beside, kind_of(path), schema)
+            opened = _writer(str(beside), kind_of(path), schema)
         with opened as writer:
             yield _Told(writer, path)
             if notes is not None:
@@ -141,6 +141,12 @@ def writing(path: Path, schema: pa.Schema, notes: dict[str, Any] | None = None) 
 
 
 _NOTES: Final = "upstroke"
+
+
+def require_room(path: Path, schema: pa.Schema) -> None:
+    """Refuse a file whose kind can't hold the columns of a ``schema``, before any is written. Raises UnusableTable."""
+    with _writable(path), _writer(pa.BufferOutputStream(), kind_of(path), schema):
+        pass
 
 
 def notes_of(path: Path) -> dict[str, Any]:
@@ -313,14 +319,14 @@ class _Told:
 class _CsvWriter:
     """Writes lists as text, and units into the headers."""
 
-    def __init__(self, path: Path, schema: pa.Schema) -> None:
+    def __init__(self, sink: Any, schema: pa.Schema) -> None:
         fields = []
         for field in schema:
             unit = (field.metadata or {}).get(b"unit", b"").decode()
             arrow = pa.string() if pa.types.is_list(field.type) else field.type
             fields.append(pa.field(f"{field.name} [{unit}]" if unit else field.name, arrow))
         self._schema = pa.schema(fields)
-        self._writer = pa.csv.CSVWriter(path, self._schema)
+        self._writer = pa.csv.CSVWriter(sink, self._schema)
 
     def write(self, batch: pa.RecordBatch) -> None:
         columns = [_as_text(column) if pa.types.is_list(column.type) else column for column in batch.columns]
@@ -341,11 +347,11 @@ def _as_text(lists: pa.ListArray) -> pa.Array:
     return pc.binary_join(texts, _BETWEEN)
 
 
-def _writer(path: Path, suffix: str, schema: pa.Schema) -> Any:
+def _writer(sink: Any, suffix: str, schema: pa.Schema) -> Any:
     if suffix == ".csv":
-        return _CsvWriter(path, schema)
+        return _CsvWriter(sink, schema)
     if suffix == ".parquet":
-        return pq.ParquetWriter(path, schema, compression="zstd")
+        return pq.ParquetWriter(sink, schema, compression="zstd")
     if suffix == ".arrow":
-        return pa.ipc.new_file(str(path), schema)
-    raise UnusableTable(f"{path}: a table ends in {', '.join(SUFFIXES)}")
+        return pa.ipc.new_file(sink, schema)
+    raise UnusableTable(f"{sink}: a table ends in {', '.join(SUFFIXES)}")
