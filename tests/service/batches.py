@@ -58,6 +58,7 @@ class Connection:
         self.got = asyncio.Event()
         self.received = 0
         self.content = 0
+        self.state: dict[str, Any] = {}
 
     def send(self, piece: bytes, *, more: bool = True) -> None:
         """Send a piece of the body."""
@@ -67,7 +68,7 @@ class Connection:
         """Go away."""
         self.arriving.put_nowait({"type": "http.disconnect"})
 
-    def ask(self, service: Service) -> "asyncio.Task[None]":
+    def ask(self, service: Service, query: bytes = b"") -> "asyncio.Task[None]":
         """Begin the request."""
         scope = {
             "type": "http",
@@ -78,11 +79,11 @@ class Connection:
             "path": PATH,
             "raw_path": PATH.encode(),
             "root_path": "",
-            "query_string": b"",
+            "query_string": query,
             "headers": [(b"host", b"service.test"), (b"content-type", LINES.encode())],
             "client": ("127.0.0.1", 1),
             "server": ("service.test", 80),
-            "state": {},
+            "state": self.state,
         }
         return asyncio.ensure_future(service.app(scope, self._receive, self._take))  # type: ignore[arg-type]
 

@@ -146,6 +146,31 @@ def test_wrong_defaults_are_one_problem_for_all(first: object, pointer: str | No
 
 
 @pytest.mark.parametrize(
+    ("first", "status", "said"),
+    [
+        (b'{"defaults": {"operator": {"people": 2},}}\n', 400, "In the defaults"),
+        (line({"defaults": {"client_reference": "x" * 1_000_000}}), 413, "at most"),
+    ],
+    ids=["unreadable", "too long"],
+)
+def test_where_defaults_cannot_be_read_no_line_is_sized_without_them(
+    first: bytes, status: int, said: str
+) -> None:
+    response = ask(SERVICE, first + line(WELL))
+
+    assert (response.status_code, response.headers["content-type"]) == (status, PROBLEM)
+    assert said in response.json()["detail"]
+
+
+def test_a_mark_of_the_byte_order_is_no_part_of_the_first_line() -> None:
+    people = {"operator": {"people": 2}}
+    marked, last = answered(SERVICE, b"\xef\xbb\xbf" + line({"defaults": people}) + line(WELL))
+
+    assert marked["result"] == compacted(SERVICE.answer("/v1/sizings", WELL | people))
+    assert counts(last) == (1, 0)
+
+
+@pytest.mark.parametrize(
     ("content", "numbers"),
     [
         (b"", []),
@@ -297,7 +322,7 @@ def alone(service: Service) -> httpx.Response:
 def test_a_client_that_goes_away_frees_its_place() -> None:
     service = start(most_batches=1)
 
-    async def taken_and_left() -> tuple[Any, Any]:
+    async def taken_and_left() -> tuple[Any, Any, Any]:
         client = Connection()
         client.send(line(WELL))
         asked = client.ask(service)
@@ -305,13 +330,42 @@ def test_a_client_that_goes_away_frees_its_place() -> None:
         meanwhile = await asyncio.to_thread(alone, service)
         client.leave()
         await asyncio.wait_for(asked, 5.0)
-        return meanwhile, await asyncio.to_thread(alone, service)
+        return meanwhile, await asyncio.to_thread(alone, service), client.state
 
-    meanwhile, after = asyncio.run(taken_and_left())
+    meanwhile, after, state = asyncio.run(taken_and_left())
 
+    assert state["abandoned"]
     assert (meanwhile.status_code, meanwhile.json()["code"]) == (503, "overloaded")
     assert int(meanwhile.headers["retry-after"]) > 0
     assert after.status_code == 200
+
+
+def test_a_batch_that_is_cut_is_logged_with_its_problem() -> None:
+    async def cut() -> dict[str, Any]:
+        client = Connection()
+        client.send(line(WELL))
+        await asyncio.wait_for(client.ask(start(batch_patience=1)), 10.0)
+        return client.state
+
+    state = asyncio.run(cut())
+
+    assert (state["problem"], state["abandoned"]) == ("slow-body", False)
+
+
+def test_of_lines_to_be_answered_in_full_few_are_read_ahead() -> None:
+    async def read_of_it() -> int:
+        client = Connection()
+        client.taking.clear()
+        for _ in range(500):
+            client.send(line(WELL))
+        asked = client.ask(SERVICE, b"detail=full")
+        await asyncio.sleep(1.0)
+        client.leave()
+        asked.cancel()
+        await asyncio.wait({asked})
+        return client.received // len(line(WELL))
+
+    assert asyncio.run(read_of_it()) < 100
 
 
 @pytest.mark.parametrize("one", [FAULTY, b"1\n"], ids=["lines", "tiny lines"])

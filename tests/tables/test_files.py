@@ -49,6 +49,12 @@ def write(path: Path, batch: pa.RecordBatch = BATCH) -> Path:
     return path
 
 
+def template_of_a_tank(folder: Path) -> Path:
+    file = folder / "template.json"
+    file.write_text(json.dumps({"tank": {"total_volume": {"value": 44, "unit": "gal"}}}))
+    return file
+
+
 def run(*arguments: object) -> int:
     return main([str(argument) for argument in arguments])
 
@@ -98,7 +104,7 @@ def test_a_folder_of_files_is_one_table(tmp_path: Path, expected: pa.Table) -> N
 
 
 def test_finished_parts_are_not_done_again_unless_something_changed(
-    tmp_path: Path, expected: pa.Table
+    tmp_path: Path, expected: pa.Table, capsys: pytest.CaptureFixture[str]
 ) -> None:
     given, folder = write(tmp_path / "in.parquet"), tmp_path / "out"
     template = tmp_path / "template.json"
@@ -112,6 +118,7 @@ def test_finished_parts_are_not_done_again_unless_something_changed(
 
     assert run(*arguments) == ALL_SIZED
 
+    assert "parts finished before: 2" in capsys.readouterr().err
     again = {path: path.stat().st_mtime_ns for path in made}
     assert [path for path in made if again[path] != made[path]] == [removed]
     assert pq.read_table(folder).equals(expected)
@@ -174,8 +181,8 @@ runpy.run_module("upstroke_service.tables", run_name="__main__", alter_sys=True)
 """
 
 
-def told_to_end(told: signal.Signals, folder: Path, *arguments: object) -> int:
-    """The exit status of the command where it is told to end while it writes into the ``folder``."""
+def told_to_end(told: signal.Signals, folder: Path, *arguments: object) -> tuple[int, str]:
+    """Exit status and last words of the command where it is told to end while it writes into the ``folder``."""
     command = [sys.executable, "-c", INTERRUPTIBLE, *map(str, arguments)]
     with subprocess.Popen(command, stderr=subprocess.PIPE, text=True) as process:  # noqa: S603 - our own
         assert process.stderr
@@ -185,8 +192,8 @@ def told_to_end(told: signal.Signals, folder: Path, *arguments: object) -> int:
             assert process.poll() is None
             time.sleep(0.01)
         process.send_signal(told)
-        process.stderr.read()
-        return process.wait(60)
+        said = process.stderr.read()
+        return process.wait(60), said
 
 
 @pytest.mark.parametrize(("told", "status"), [(signal.SIGINT, 130), (signal.SIGTERM, 143)])
@@ -199,8 +206,11 @@ def test_what_is_told_to_end_leaves_no_half_of_a_file(
     output = tmp_path / "out"
     output.mkdir()
 
-    assert told_to_end(told, output, tmp_path / "in.parquet", output, "--rows", 40_000, *workers) == status
+    ended, said = told_to_end(told, output, tmp_path / "in.parquet", output, "--rows", 40_000, *workers)
 
+    assert ended == status
+    assert said.splitlines()[-1] == "tables: stopped; finished parts are kept, and the same command goes on"
+    assert "Traceback" not in said
     finished = list(output.iterdir())
     assert finished == list(output.glob("part-*.parquet"))
     assert len(finished) < 10
@@ -260,6 +270,59 @@ def test_columns_that_cannot_be_read_are_refused(
 
     assert said in refuse(capsys, tmp_path / "in.csv", tmp_path / "out.csv")
     assert not (tmp_path / "out.csv").exists()
+
+
+@pytest.mark.parametrize(
+    "rows",
+    ['60,"two\nlines"', '60,6" casing\n61,"not closed\n62,c', '60,x\n61,"A\n99,"\n62,y\n63,"z\n5,"'],
+    ids=["two lines", "not closed", "across parts"],
+)
+def test_cells_with_line_breaks_are_refused(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], rows: str
+) -> None:
+    (tmp_path / "in.csv").write_text(f"/well/static_water_level [ft],note\n{rows}\n")
+
+    for arguments in ((), ("--rows", 2)):
+        assert "no line break in any" in refuse(capsys, tmp_path / "in.csv", tmp_path / "out.csv", *arguments)
+
+
+@pytest.mark.parametrize("suffix", [".parquet", ".arrow"])
+def test_a_unit_may_stand_in_the_name_of_any_column(tmp_path: Path, suffix: str) -> None:
+    pointer = "/well/static_water_level"
+    for name, unit in ((f"{pointer} [ft]", None), (pointer, {"unit": "ft"})):
+        schema = pa.schema([pa.field(name, pa.float64(), metadata=unit)])
+        file = tmp_path / f"{'metadata' if unit else 'name'}{suffix}"
+        write(file, pa.record_batch([pa.array([50.0, 60.0])], schema=schema))
+        assert run(file, file.with_suffix(".csv"), "--template", template_of_a_tank(tmp_path)) == ALL_SIZED
+
+    assert (tmp_path / "name.csv").read_text() == (tmp_path / "metadata.csv").read_text()
+
+
+@pytest.mark.parametrize("detail", ["compact", "candidates", "full"])
+def test_of_no_rows_the_columns_are_read_all_the_same(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], detail: str
+) -> None:
+    (tmp_path / "in.csv").write_text("/well/static_water_level [ft],name\n")
+    (tmp_path / "wrong.csv").write_text("/well/static_water_lvl [ft],name\n")
+
+    assert run(tmp_path / "in.csv", tmp_path / "out.parquet", "--detail", detail) == ALL_SIZED
+    assert pq.read_table(tmp_path / "out.parquet").num_rows == 0
+    assert "no fact that may vary" in refuse(
+        capsys, tmp_path / "wrong.csv", tmp_path / "wrong.parquet", "--detail", detail, "--workers", 1
+    )
+    assert not list(tmp_path.glob("wrong.parquet*"))
+
+
+def test_an_output_without_a_place_is_refused_at_once(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    given = write(tmp_path / "in.csv")
+    (tmp_path / "folder.csv").mkdir()
+    (tmp_path / "file").touch()
+
+    assert "is a folder, where a file" in refuse(capsys, given, tmp_path / "folder.csv")
+    assert "is a file, where a folder" in refuse(capsys, given, tmp_path / "file")
+    assert "missing: is no folder" in refuse(capsys, given, tmp_path / "missing" / "out.csv")
 
 
 @pytest.mark.parametrize(
@@ -381,6 +444,7 @@ def test_the_columns_are_told(capsys: pytest.CaptureFixture[str]) -> None:
     assert ended.value.code == 0
     told = capsys.readouterr().out
     assert "/well/static_water_level [ft, in, m, cm, mm]" in told
+    assert "0 to 1968 ft\n" in told
     assert "hand_force [lbf, N]" in told
 
 

@@ -107,8 +107,10 @@ class Batch:
 
         Raises:
             FactError: where a quantity of the defaults can't be read.
-            ValueError: where ``start_after`` is negative.
+            ValueError: where ``start_after`` is negative, or ``detail`` is no word for one.
         """
+        if detail not in MOST_LINES:
+            raise ValueError(f"detail is 'compact' or 'full', not {detail!r}")
         self._head = (
             b"" if defaults is None else _encoded({"defaults": plain(defaults, SizingRequest)}) + b"\n"
         )

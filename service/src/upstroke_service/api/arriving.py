@@ -2,7 +2,7 @@
 
 import asyncio
 from collections import deque
-from typing import Final
+from typing import Final, Literal
 
 from litestar.types import Receive
 
@@ -21,18 +21,26 @@ A client that reads no answers before it has sent everything still gets through 
 _GATHERING: Final = 0.02
 """Seconds in which more lines may join those that are there already: together they cost less."""
 
-_EACH: Final = 128
-"""Bytes that a line takes beside its content: without them, a great many tiny ones would be kept."""
+_EACH: Final = {"compact": 128, "full": 16_384}
+"""Bytes that a line counts for beside its content: without them, a great many tiny ones would be kept.
+
+An answer in full takes so long that nobody would notice, before all that was read is answered, that the client is gone.
+"""
 
 _BLANK = b" \t\r"
+_MARK = b"\xef\xbb\xbf"
+"""Byte order mark, with which some programs begin a text."""
 
 
 class ArrivingLines:
     """Lines of a body, read by a task of its own that also notices when the client goes away."""
 
-    def __init__(self, receive: Receive, *, longest_line: int, largest_body: int) -> None:
+    def __init__(
+        self, receive: Receive, detail: Literal["compact", "full"], *, longest_line: int, largest_body: int
+    ) -> None:
         """Nothing is read yet; bounds are in bytes."""
         self._receive = receive
+        self._each = _EACH[detail]
         self._longest_line = longest_line
         self._left = largest_body
         self._lines: deque[Line] = deque()
@@ -75,7 +83,7 @@ class ArrivingLines:
         size = 0
         while self._lines and len(taken) < most and size <= READ_AHEAD:
             taken.append(self._lines.popleft())
-            size += _size(taken[-1])
+            size += self._size(taken[-1])
         self._kept -= size
         self._room.set()
         return taken
@@ -120,14 +128,13 @@ class ArrivingLines:
     def _finish(self) -> None:
         """The line is complete."""
         self._number += 1
-        content = bytes(self._rest).strip(_BLANK)
+        content = bytes(self._rest).removeprefix(_MARK if self._number == 1 else b"").strip(_BLANK)
         if content or self._overlong:
             self._lines.append(Line(self._number, None if self._overlong else content))
-            self._kept += _size(self._lines[-1])
+            self._kept += self._size(self._lines[-1])
         self._rest.clear()
         self._overlong = False
 
-
-def _size(line: Line) -> int:
-    """Bytes that a line takes while it is kept."""
-    return _EACH + len(line.content or b"")
+    def _size(self, line: Line) -> int:
+        """Bytes that a line counts for while it is kept."""
+        return self._each + len(line.content or b"")

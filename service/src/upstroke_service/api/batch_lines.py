@@ -70,14 +70,20 @@ class Answered(NamedTuple):
     refused: int
 
 
-def defaults_in(line: Line) -> Defaults | None:
+def defaults_in(line: Line, longest: int) -> Defaults | None:
     """The facts that the first ``line`` of a batch states for all others, or None where it is a request.
 
-    Raises RequestProblem where they are faulty.
+    Raises RequestProblem where they are faulty, and where nobody knows because the line is longer than ``longest``
+    bytes: without them the others would be sized by assumptions.
     """
+    if line.content is None:
+        raise RequestProblem("body-too-large", said("batch", "long_line", bytes=longest))
     try:
-        document = bodies.parse(line.content or b"")
-    except RequestProblem:
+        document = bodies.parse(line.content)
+    except RequestProblem as problem:
+        if f'"{DEFAULTS}"'.encode() in line.content:
+            detail = said("batch", "in_defaults", fault=problem.detail)
+            raise RequestProblem(problem.code, detail, problem.errors) from None
         return None  # a line like any other, refused in its turn
     if not isinstance(document, dict) or DEFAULTS not in document:
         return None

@@ -67,6 +67,7 @@ class BatchResponse(Response[bytes]):
         self._spans: Spans = state.spans
         self._route = template(request.scope)
         self._allowance: Allowance | None = request.scope["state"].get("allowance")
+        self._state = request.scope["state"]
         self._type = media_type
         self._batch = Batch(
             context_of(request),
@@ -84,7 +85,10 @@ class BatchResponse(Response[bytes]):
         """Answer. Raises RequestProblem where nothing has been answered yet."""
         with self._places.taken():
             arriving = ArrivingLines(
-                receive, longest_line=self._settings.largest_body, largest_body=self._settings.largest_batch
+                receive,
+                self._batch.detail,
+                longest_line=self._settings.largest_body,
+                largest_body=self._settings.largest_batch,
             )
             reading = asyncio.create_task(arriving.read())
             answering = asyncio.create_task(self._answer(arriving, send))
@@ -95,6 +99,7 @@ class BatchResponse(Response[bytes]):
                 reading.cancel()
                 answering.cancel()
                 await asyncio.wait({reading, answering})
+            self._state["abandoned"] = answering.cancelled()
             if not answering.cancelled():
                 answering.result()
 
@@ -106,7 +111,7 @@ class BatchResponse(Response[bytes]):
         try:
             last = await self._answer_all(lines, arriving, send)
         except RequestProblem as problem:
-            last = cut(arriving.number, problem, self._batch)
+            last = self._cut(arriving.number, problem)
         await self._send(send, last, more=False)
 
     async def _first(self, arriving: ArrivingLines) -> list[Line]:
@@ -114,7 +119,7 @@ class BatchResponse(Response[bytes]):
         lines = await self._next(arriving)
         if arriving.fault:
             raise arriving.fault
-        if lines and (defaults := defaults_in(lines[0])) is not None:
+        if lines and (defaults := defaults_in(lines[0], self._settings.largest_body)) is not None:
             self._batch = self._batch._replace(defaults=defaults)
             return lines[1:] or await self._next(arriving)
         return lines
@@ -134,7 +139,7 @@ class BatchResponse(Response[bytes]):
         while lines:
             problem = await anext(leave)
             if problem:
-                return cut(lines[0].number, problem, self._batch)
+                return self._cut(lines[0].number, problem)
             answered = await self._work.run_in_turn(self._answer_some, lines)
             sized, refused = sized + answered.sized, refused + answered.refused
             # Nothing more is taken until this has gone out: who reads slowly is answered slowly.
@@ -143,6 +148,11 @@ class BatchResponse(Response[bytes]):
         if arriving.fault:
             raise arriving.fault
         return end(sized, refused)
+
+    def _cut(self, number: int, problem: RequestProblem) -> bytes:
+        """The last line of an answer that ends before the line of this ``number``."""
+        self._state["problem"] = problem.code
+        return cut(number, problem, self._batch)
 
     def _answer_some(self, lines: list[Line]) -> Answered:
         with calculating(self._spans, self._route):

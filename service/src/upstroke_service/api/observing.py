@@ -57,6 +57,7 @@ def identify(app: ASGIApp, spans: Spans) -> ASGIApp:
             finally:
                 metrics.IN_FLIGHT.dec()
                 seconds = time.perf_counter() - started
+                abandoned = state.get("abandoned", False)
                 method = scope["method"] if scope["method"] in _METHODS else "other"
                 route = template(scope)
                 span.answered(method, route, status)
@@ -66,7 +67,7 @@ def identify(app: ASGIApp, spans: Spans) -> ASGIApp:
                     method=method,
                     route=route,
                     status=status,
-                    outcome=state.get("problem") or ("answered" if status else "abandoned"),
+                    outcome=state.get("problem") or ("answered" if status and not abandoned else "abandoned"),
                     milliseconds=round(1000.0 * seconds, 3),
                 )
 

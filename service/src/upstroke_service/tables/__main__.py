@@ -10,6 +10,8 @@ from contextlib import closing, contextmanager
 from pathlib import Path
 from typing import Any
 
+import pyarrow as pa
+
 from upstroke_service.api import bodies
 from upstroke_service.api.lineups import load_catalogues
 from upstroke_service.api.problems import RequestProblem
@@ -51,10 +53,14 @@ def main(arguments: list[str] | None = None) -> int:
     except (CatalogueError, OSError, SettingsError, UnusableColumn, UnusableTable) as error:
         return _stopped(str(error))
     except RequestProblem as problem:
-        faults = "".join(f"\n  {one.pointer}: {one.detail}" for one in problem.errors or ())
-        return _stopped(f"the template: {problem.detail}{faults}")
+        faults = "".join(f"\n  {one.pointer or 'the whole'}: {one.detail}" for one in problem.errors or ())
+        return _stopped(f"the template {options.template}: {faults or problem.detail}")
     except KeyboardInterrupt:
+        _stopped(_after_a_stop(options))
         return INTERRUPTED
+    except Terminated:
+        _stopped(_after_a_stop(options))
+        return TERMINATED
     _tell(outcome)
     return SOME_REFUSED if outcome.refused else ALL_SIZED
 
@@ -80,8 +86,8 @@ def _options(arguments: list[str] | None) -> argparse.Namespace:
         "--detail",
         choices=("compact", "candidates", "full"),
         default="compact",
-        help="'candidates': lists of all candidates too; 'full': each whole answer as well, which takes a "
-        "hundred times as long (default: %(default)s)",
+        help="'candidates': lists of all candidates too; 'full': each whole answer as well, which takes "
+        "some two hundred times as long (default: %(default)s)",
     )
     parser.add_argument("--catalogue", type=Path, action="append", default=[], help="catalogue file")
     parser.add_argument(
@@ -122,15 +128,22 @@ def _template(path: Path | None) -> dict[str, Any]:
 
 def _sized(job: Job, options: argparse.Namespace) -> Outcome:
     parts = parts_of(options.input, options.rows)
-    _tell_columns(_columns_of(options.input, parts).names)
-    spread = options.workers is not None or options.scheduler is not None
+    columns = _columns_of(options.input, parts)
+    _tell_columns(columns.names)
     into_folder = kind_of(options.output) not in SUFFIXES
-    _require_apart(options.input, options.output, into_folder=into_folder)
-    if not spread and not into_folder:
+    _require_place(options.input, options.output, into_folder=into_folder)
+    # No row tells sooner which columns can't be read.
+    job.sizer().size(pa.RecordBatch.from_pylist([], schema=columns))
+    if not _in_parts(options):
         return _into_file(job, parts, options)
+    if options.workers and options.workers > len(parts):
+        print(
+            "fewer parts than workers: see --rows; row groups of Parquet and batches of Arrow are not divided",
+            file=sys.stderr,
+        )
     folder: Path = options.output
     if not into_folder:
-        require_room(folder, job.sizer().schema(_columns_of(options.input, parts)))
+        require_room(folder, job.sizer().schema(columns))
         folder = folder.with_name(f"{folder.name}.parts")
     folder = prepared(folder)
     placed = [part._replace(path=part.path.resolve()) for part in parts]
@@ -139,25 +152,38 @@ def _sized(job: Job, options: argparse.Namespace) -> Outcome:
         with _progress(len(parts)) as progress, closing(_each_part(job, placed, folder, options)) as sized:
             for part, outcome in sized:
                 outcomes[part.number] = outcome
-                progress(outcome.rows)
+                progress(0 if outcome.kept else outcome.rows)
     finally:
         # A scheduler's workers may still be at it, our own are gone.
         if options.scheduler is None:
             remove_begun(folder)
     remove_others(folder, placed)
+    if kept := sum(one.kept for one in outcomes.values()):
+        print(f"parts finished before: {kept:,}", file=sys.stderr)
     if not into_folder:
         _assemble(job, options, placed, folder)
     return joined(outcomes[number] for number in sorted(outcomes))
 
 
-def _require_apart(given: Path, output: Path, *, into_folder: bool) -> None:
-    """Refuse an output that is read, and one that seems to be meant as a file. Raises UnusableTable."""
+def _in_parts(options: argparse.Namespace) -> bool:
+    spread = options.workers is not None or options.scheduler is not None
+    return spread or kind_of(options.output) not in SUFFIXES
+
+
+def _require_place(given: Path, output: Path, *, into_folder: bool) -> None:
+    """Refuse an output that is read, seems to be meant as something else, or has no place. Raises UnusableTable."""
     if given.resolve() in {output.resolve(), output.resolve().parent}:
         raise UnusableTable(f"{output}: can't be read and written at the same time")
     if into_folder and output.suffix and not output.is_dir():
         raise UnusableTable(
             f"{output}: a file ends in {', '.join(SUFFIXES)}; the name of a folder has no dot"
         )
+    if into_folder and output.exists() and not output.is_dir():
+        raise UnusableTable(f"{output}: is a file, where a folder is to be written")
+    if not into_folder and output.is_dir():
+        raise UnusableTable(f"{output}: is a folder, where a file is to be written")
+    if not into_folder and not output.parent.is_dir():
+        raise UnusableTable(f"{output.parent}: is no folder")
 
 
 def _each_part(
@@ -173,6 +199,8 @@ def _each_part(
         raise UnusableTable("to spread the work, install the extra upstroke-service[cluster]") from None
     cluster = engine.local(options.workers) if options.workers else engine.remote(options.scheduler)
     with cluster as client:
+        if not client.nthreads():
+            print("the scheduler has no workers yet: waiting for one", file=sys.stderr)
         yield from engine.size_parts(client, job, parts, folder)
 
 
@@ -242,11 +270,13 @@ def _tell(outcome: Outcome) -> None:
     for verdict, count in sorted(outcome.verdicts.items()):
         print(f"{verdict}: {count:,}", file=sys.stderr)
     if outcome.refused:
-        print(f"problems: {outcome.refused:,}", file=sys.stderr)
+        print(f"problems: {outcome.refused:,}, in rows counted below the header", file=sys.stderr)
     for row, code, pointers in outcome.told:
         print(f"  row {row + 1}: {code} {', '.join(pointers)}", file=sys.stderr)
     if outcome.refused > len(outcome.told):
         print("  … and more; see the columns problem and pointers", file=sys.stderr)
+    if outcome.refused:
+        print("what a fact may be: --columns", file=sys.stderr)
 
 
 def _stopped(reason: str) -> int:
@@ -254,10 +284,20 @@ def _stopped(reason: str) -> int:
     return NOT_RUN
 
 
+class Terminated(BaseException):
+    """The process was told to end."""
+
+
 def _terminate(*_: object) -> None:
     """End as after an error, so that no half of a file is left; told once more, go on ending."""
     signal.signal(signal.SIGTERM, signal.SIG_IGN)
-    sys.exit(TERMINATED)
+    raise Terminated
+
+
+def _after_a_stop(options: argparse.Namespace) -> str:
+    if _in_parts(options):
+        return "stopped; finished parts are kept, and the same command goes on"
+    return "stopped; nothing was written"
 
 
 if __name__ == "__main__":

@@ -175,6 +175,10 @@ def described() -> str:
         accepted = ", ".join(one.words or (unit for unit in one.bounds if unit != "1")) or one.kind
         lines.append(f"  {one.pointer} [{accepted}]")
         lines += [f"      {one.meaning}"] if one.meaning else []
+        for unit, bounds in list(one.bounds.items())[:1]:
+            lines.append(
+                f"      {bounds.lowest:g} to {bounds.highest:g} {'' if unit == '1' else unit}".rstrip()
+            )
     lines += ["", "Results, in the units of --units us or si:", ""]
     for result in (*result_columns(), *candidate_columns(), ANSWER_COLUMN):
         unit = " [{}, {}]".format(*result.kind.units) if result.kind else ""

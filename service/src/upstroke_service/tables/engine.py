@@ -4,6 +4,7 @@ It keeps track of who does which part: the part of a worker that dies is done ag
 this package and the same files at the same paths.
 """
 
+import logging
 from collections.abc import Generator, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
@@ -24,6 +25,9 @@ def local(workers: int) -> Generator[Client]:
             processes=True,
             host="127.0.0.1",
             dashboard_address=None,
+            # What becomes of a part is told where it is asked for.
+            silence_logs=logging.CRITICAL,
+            preload=["upstroke_service.tables.worker"],
         ) as cluster,
         Client(cluster) as client,
     ):

@@ -23,6 +23,7 @@ ROWS_OF_BATCH: Final = 16_384
 
 ROWS_OF_PART: Final = 65_536
 _BLOCK: Final = 1 << 22
+_LINE_ENDS: Final = np.frombuffer(b"\r\n", dtype=np.uint8)
 INCOMPLETE: Final = ".incomplete"
 _CSV_HINT: Final = (
     "\n  A CSV file is UTF-8 text, with commas between cells, as many cells in each row as in the first, "
@@ -88,9 +89,9 @@ def schema_of(path: Path) -> pa.Schema:
             with path.open("rb") as file:
                 return _csv_schema(file.readline())
         if kind_of(path) == ".parquet":
-            return _without_notes(pq.read_schema(path))
+            return _columns(pq.read_schema(path))
         with pa.memory_map(str(path)) as source:
-            return pa.ipc.open_file(source).schema
+            return _columns(pa.ipc.open_file(source).schema)
 
 
 def read(part: Part) -> Iterator[pa.RecordBatch]:
@@ -183,27 +184,26 @@ def _readable(path: Path) -> Generator[None]:
         raise UnusableTable(f"{path}: {error}{hint}") from None
 
 
-def _without_notes(schema: pa.Schema) -> pa.Schema:
-    # Of the file, not of its columns; the notes of pandas speak of columns that results don't have.
-    return schema.remove_metadata()
+def _columns(schema: pa.Schema) -> pa.Schema:
+    # Without the notes of the file, not of its columns: those of pandas speak of columns that results don't have.
+    return pa.schema(map(_with_unit, schema))
 
 
 def _csv_schema(header: bytes) -> pa.Schema:
-    names = next(csv.reader([header.decode("utf-8-sig")]), [])
+    names = next(csv.reader([header.decode("utf-8-sig")], strict=True), [])
     if len(names) == 1 and (";" in names[0] or "\t" in names[0]):
         raise csv.Error("semicolons or tabs between cells")
-    fields = []
-    for name in names:
-        plain, _, unit = name.strip().removesuffix("]").partition("[")
-        is_fact = name.strip().startswith("/")
-        fields.append(
-            pa.field(
-                plain.strip() if is_fact else name,
-                pa.string(),
-                metadata={"unit": unit.strip()} if is_fact and unit else None,
-            )
-        )
-    return pa.schema(fields)
+    return pa.schema([_with_unit(pa.field(name, pa.string())) for name in names])
+
+
+def _with_unit(field: pa.Field) -> pa.Field:
+    """A column of facts whose name states the unit in brackets, with the unit in its metadata instead."""
+    name, _, unit = field.name.strip().removesuffix("]").partition("[")
+    if not name.startswith("/"):
+        return field
+    return field.with_name(name.strip()).with_metadata(
+        {"unit": unit.strip()} if unit else field.metadata or {}
+    )
 
 
 def _spans(path: Path, rows: int) -> Iterator[tuple[int, int]]:
@@ -264,15 +264,16 @@ def _batches(part: Part) -> Iterator[pa.RecordBatch]:
         yield from _csv_batches(part)
     elif kind_of(part.path) == ".parquet":
         with pq.ParquetFile(part.path) as file:
-            schema = _without_notes(file.schema_arrow)
+            schema = _columns(file.schema_arrow)
             groups = list(range(part.first, part.last))
             for batch in file.iter_batches(ROWS_OF_BATCH, row_groups=groups):
                 yield pa.RecordBatch.from_arrays(batch.columns, schema=schema)
     else:
         with pa.memory_map(str(part.path)) as source:
             reader = pa.ipc.open_file(source)
+            schema = _columns(reader.schema)
             for place in range(part.first, part.last):
-                yield reader.get_batch(place)
+                yield pa.RecordBatch.from_arrays(reader.get_batch(place).columns, schema=schema)
 
 
 def _csv_batches(part: Part) -> Iterator[pa.RecordBatch]:
@@ -293,7 +294,16 @@ def _csv_batches(part: Part) -> Iterator[pa.RecordBatch]:
         ),
     )
     for batch in reader:
+        if any(map(_has_line_break, batch.columns)):
+            raise csv.Error(
+                "a cell holds a line break, or a quotation mark that opens a cell is never closed"
+            )
         yield pa.RecordBatch.from_arrays(batch.columns, schema=schema)
+
+
+def _has_line_break(cells: pa.StringArray) -> bool:
+    text = cells.buffers()[2]
+    return text is not None and bool(np.isin(np.frombuffer(text, dtype=np.uint8), _LINE_ENDS).any())
 
 
 @contextmanager

@@ -203,7 +203,9 @@ def lists_of(
     """
     always = [name for name, flag in flags.items() if np.ndim(flag) == 0 and flag]
     varying = {name: flag for name, flag in flags.items() if np.ndim(flag) and flag.any()}
-    packed = np.packbits(np.array(list(varying.values()), dtype=np.bool_).reshape(-1, count), axis=0)
+    packed = np.packbits(
+        np.array(list(varying.values()), dtype=np.bool_).reshape(len(varying), count), axis=0
+    )
     keys = np.zeros((count, -(-max(len(packed), 1) // 8) * 8), dtype=np.uint8)
     keys[:, : len(packed)] = packed.T
     words = keys.view(np.uint64)

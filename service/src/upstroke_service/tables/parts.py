@@ -46,12 +46,16 @@ class Job(NamedTuple):
 
 
 class Outcome(msgspec.Struct, frozen=True, kw_only=True):
-    """What became of the rows of a part; of those with problems the first ones, by their number in it."""
+    """What became of the rows of a part; of those with problems the first ones, by their number in it.
+
+    ``kept`` where they had been sized before.
+    """
 
     rows: int
     verdicts: dict[str, int]
     refused: int
     told: list[tuple[int, str, list[str]]]
+    kept: bool = False
 
 
 class Tally:
@@ -111,7 +115,7 @@ def size_part(job: Job, part: Part, folder: Path) -> Outcome:
     path, digest = path_of(folder, part), digest_of(part, job.key())
     notes = notes_of(path)
     if notes.get("digest") == digest:
-        return msgspec.convert(notes["outcome"], Outcome)
+        return msgspec.structs.replace(msgspec.convert(notes["outcome"], Outcome), kept=True)
     keep_freed_memory()
     sizer, tally = job.sizer(), Tally()
     notes = {"digest": digest}
