@@ -53,7 +53,8 @@ def test_on_a_real_connection_a_key_decides(tmp_path: Path) -> None:
         httpx.Client(base_url=url, trust_env=False, timeout=10.0) as client,
     ):
         body = b'{"x": "' + b"y" * 200_000 + b'"}'
-        assert client.post("/v1/sizings", content=body, headers=bearer("revoked")).status_code == 401
+        refusal = client.post("/v1/sizings", content=body, headers=bearer("revoked"))
+        assert (refusal.status_code, refusal.headers["connection"]) == (401, "close")
         assert client.get("/v1/units", headers=bearer("reading")).status_code == 200
         head = client.head("/v1/units")
         assert (head.status_code, head.content) == (401, b"")

@@ -42,6 +42,9 @@ STATUSES = {
 CLOSE = {"Connection": "close"}
 """Where the rest of a body stays unread, the connection can't go on, and the client has to know."""
 
+_SMALL = 4096
+"""Bytes of a body that have arrived together with the headers as a rule."""
+
 _ALWAYS = {"Cache-Control": "no-store"}
 _BY_STATUS = {400: "unreadable-header", 404: "not-found", 405: "method-not-allowed", 413: "body-too-large"}
 
@@ -83,10 +86,19 @@ async def refuse(
     """Answer a request with a problem before it reaches the framework."""
     content = _content(code, detail, _noted(scope, code), None)
     sent = {"Content-Type": MEDIA_TYPE, "Content-Length": str(len(content)), **_ALWAYS, **(headers or {})}
+    if _has_large_body(scope):
+        sent |= CLOSE
     encoded = [(name.lower().encode(), value.encode()) for name, value in sent.items()]
     await send({"type": "http.response.start", "status": STATUSES[code], "headers": encoded})
     body = b"" if scope.get("method") == "HEAD" else content
     await send({"type": "http.response.body", "body": body, "more_body": False})
+
+
+def _has_large_body(scope: Scope) -> bool:
+    """Whether the server won't wait for the rest of a body that nobody reads, and closes the connection instead."""
+    headers = dict(scope.get("headers", ()))
+    length = headers.get(b"content-length", b"0")
+    return b"transfer-encoding" in headers or not length.isdigit() or int(length) > _SMALL
 
 
 def _content(code: str, detail: str, request_id: str, errors: list[ProblemError] | None) -> bytes:
