@@ -58,4 +58,5 @@ def test_on_a_real_connection_a_key_decides(tmp_path: Path) -> None:
         assert client.get("/v1/units", headers=bearer("reading")).status_code == 200
         head = client.head("/v1/units")
         assert (head.status_code, head.content) == (401, b"")
+        assert "connection" not in head.headers
         assert client.get("/readyz").status_code == 200

@@ -460,15 +460,19 @@ def test_at_the_limit_a_tight_drop_pipe_delivers_just_what_is_worth_while() -> N
     assert found >= 100
 
 
-def test_at_the_limit_a_drop_pipe_with_a_hole_delivers_about_what_is_worth_while() -> None:
-    off: list[float] = []
+def test_above_a_weep_hole_the_limit_is_as_close_as_is_said() -> None:
+    def is_enough(op: Operation, pressure: float) -> bool:
+        cadence = operation.effective_cadence(op, pressure)
+        return scalar(operation.net_delivery(op, pressure, cadence)) > 0.1 * scalar(op.displacement)
+
+    within: dict[float, list[bool]] = {0.01: [], 0.1: []}
     for case in ordinary_cases(seed=8, count=1200):
         pressure, op = limits(case)["net_delivery"], prepare(site(case), lineup(case))
         # Without a check valve the last sample may come first.
         if case.check_valve and case.weep_hole_diameter > 0.0 and 0.0 < pressure < UNLIMITED:
-            cadence = operation.effective_cadence(op, pressure)
-            share = operation.net_delivery(op, pressure, cadence) / op.displacement
-            off.append(abs(scalar(share) - ceiling.LEAST_NET_DELIVERY))
-    assert len(off) >= 100
-    assert np.median(off) < 1e-4
-    assert np.quantile(off, 0.95) < 2e-3
+            for off, found in within.items():
+                around = (is_enough(op, pressure + side * off * PSI) for side in (-1.0, 1.0))
+                found.append(tuple(around) == (True, False))
+    assert len(within[0.1]) >= 100
+    assert np.mean(within[0.01]) > 0.5
+    assert np.mean(within[0.1]) > 0.98

@@ -298,6 +298,14 @@ def test_a_unit_may_stand_in_the_name_of_any_column(tmp_path: Path, suffix: str)
     assert (tmp_path / "name.csv").read_text() == (tmp_path / "metadata.csv").read_text()
 
 
+def test_two_units_of_one_column_are_refused(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    field = pa.field("/well/static_water_level [ft]", pa.float64(), metadata={"unit": "m"})
+    pq.write_table(pa.table([[50.0]], schema=pa.schema([field])), tmp_path / "in.parquet")
+
+    said = refuse(capsys, tmp_path / "in.parquet", tmp_path / "out.csv")
+    assert "/well/static_water_level: is in ft by its name, in m by its metadata" in said
+
+
 @pytest.mark.parametrize("detail", ["compact", "candidates", "full"])
 def test_of_no_rows_the_columns_are_read_all_the_same(
     tmp_path: Path, capsys: pytest.CaptureFixture[str], detail: str

@@ -13,9 +13,10 @@ from .batch_lines import Line
 from .problems import RequestProblem
 
 READ_AHEAD: Final = 1_048_576
-"""Bytes that are read before they can be answered.
+"""Bytes that are read before they can be answered, counted as below.
 
-A client that reads no answers before it has sent everything still gets through with this much.
+A client that reads no answers before it has sent everything still gets through with this much, and with what the
+connection holds.
 """
 
 _GATHERING: Final = 0.02

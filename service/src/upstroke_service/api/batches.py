@@ -191,8 +191,8 @@ def _ending() -> RequestProblem:
     summary="Size many pumps",
     description="One sizing request a line, as JSON Lines; one result or one problem a line comes back, in the same "
     "order, while the next ones are still being sent. A first line with the one member 'defaults' holds facts for "
-    "all lines that leave them out, block by block and field by field. The last line counts: without it the answer is "
-    "cut off, and a problem without a count after it says why.",
+    "all lines that leave them out, block by block and field by field; where it can't be read, no line is answered. "
+    "The last line counts: without it the answer is cut off, and a problem without a count after it says why.",
     tags=["calculations"],
     opt={
         "operation": Operation(

@@ -220,6 +220,8 @@ def pressure_of_tight_delivery(op: Operation, net: Real, pumping: Real) -> Real:
     but for what the fall during the return gives back. The fall is the lesser of two straight lines of the pressure,
     or nothing where that is negative. Since the delivery falls with the pressure, as it does unless the drop pipe is
     far wider than the bore, what is sought is the lesser of what follows from each line, or more without any fall.
+
+    Source: ``delivery``, solved for the pressure.
     """
     site, pipe = op.site, op.riser
     at_rest = op.plunger_pressure.at_zero + site.water.specific_weight * op.lowering.at(pumping)

@@ -25,6 +25,7 @@ from .files import (
     SUFFIXES,
     Part,
     UnusableTable,
+    files_of,
     kind_of,
     parts_of,
     read,
@@ -39,7 +40,7 @@ ALL_SIZED, SOME_REFUSED, NOT_RUN, INTERRUPTED, TERMINATED = 0, 1, 2, 130, 143
 
 
 def main(arguments: list[str] | None = None) -> int:
-    """Size a table; 0: every row, 1: all but those that are told, 2: nothing, 130: stopped by hand."""
+    """Size a table; 0: every row, 1: all but those that are told, 2: nothing, 130 and 143: until stopped."""
     options = _options(arguments)
     try:
         job = Job(
@@ -54,13 +55,15 @@ def main(arguments: list[str] | None = None) -> int:
         return _stopped(str(error))
     except RequestProblem as problem:
         faults = "".join(f"\n  {one.pointer or 'the whole'}: {one.detail}" for one in problem.errors or ())
-        return _stopped(f"the template {options.template}: {faults or problem.detail}")
-    except KeyboardInterrupt:
-        _stopped(_after_a_stop(options))
-        return INTERRUPTED
-    except Terminated:
-        _stopped(_after_a_stop(options))
-        return TERMINATED
+        return _stopped(f"the template {options.template}:{faults or f' {problem.detail}'}")
+    except (KeyboardInterrupt, Terminated) as stop:
+        kept = (
+            "finished parts are kept, and the same command goes on"
+            if _in_parts(options)
+            else "nothing was written"
+        )
+        _stopped(f"stopped; {kept}")
+        return TERMINATED if isinstance(stop, Terminated) else INTERRUPTED
     _tell(outcome)
     return SOME_REFUSED if outcome.refused else ALL_SIZED
 
@@ -128,14 +131,15 @@ def _template(path: Path | None) -> dict[str, Any]:
 
 def _sized(job: Job, options: argparse.Namespace) -> Outcome:
     parts = parts_of(options.input, options.rows)
-    columns = _columns_of(options.input, parts)
+    columns = schema_of(files_of(options.input)[0])
     _tell_columns(columns.names)
     into_folder = kind_of(options.output) not in SUFFIXES
     _require_place(options.input, options.output, into_folder=into_folder)
     # No row tells sooner which columns can't be read.
     job.sizer().size(pa.RecordBatch.from_pylist([], schema=columns))
+    results = job.sizer().schema(columns)
     if not _in_parts(options):
-        return _into_file(job, parts, options)
+        return _into_file(job, parts, results, options.output)
     if options.workers and options.workers > len(parts):
         print(
             "fewer parts than workers: see --rows; row groups of Parquet and batches of Arrow are not divided",
@@ -143,7 +147,7 @@ def _sized(job: Job, options: argparse.Namespace) -> Outcome:
         )
     folder: Path = options.output
     if not into_folder:
-        require_room(folder, job.sizer().schema(columns))
+        require_room(folder, results)
         folder = folder.with_name(f"{folder.name}.parts")
     folder = prepared(folder)
     placed = [part._replace(path=part.path.resolve()) for part in parts]
@@ -161,7 +165,7 @@ def _sized(job: Job, options: argparse.Namespace) -> Outcome:
     if kept := sum(one.kept for one in outcomes.values()):
         print(f"parts finished before: {kept:,}", file=sys.stderr)
     if not into_folder:
-        _assemble(job, options, placed, folder)
+        _assemble(placed, folder, results, options.output)
     return joined(outcomes[number] for number in sorted(outcomes))
 
 
@@ -204,11 +208,10 @@ def _each_part(
         yield from engine.size_parts(client, job, parts, folder)
 
 
-def _into_file(job: Job, parts: list[Part], options: argparse.Namespace) -> Outcome:
+def _into_file(job: Job, parts: list[Part], schema: pa.Schema, output: Path) -> Outcome:
     keep_freed_memory()
     sizer, tally = job.sizer(), Tally()
-    schema = sizer.schema(_columns_of(options.input, parts))
-    with writing(options.output, schema) as writer, _progress(len(parts)) as progress:
+    with writing(output, schema) as writer, _progress(len(parts)) as progress:
         for part in parts:
             for batch in read(part):
                 results = sizer.size(batch)
@@ -218,14 +221,9 @@ def _into_file(job: Job, parts: list[Part], options: argparse.Namespace) -> Outc
     return tally.outcome()
 
 
-def _columns_of(path: Path, parts: list[Part]) -> Any:
-    return schema_of(parts[0].path if parts else path)
-
-
-def _assemble(job: Job, options: argparse.Namespace, parts: list[Part], folder: Path) -> None:
+def _assemble(parts: list[Part], folder: Path, schema: pa.Schema, output: Path) -> None:
     """The parts as one file, in their order; then they are no longer needed."""
-    schema = job.sizer().schema(_columns_of(options.input, parts))
-    with writing(options.output, schema) as writer:
+    with writing(output, schema) as writer:
         for part in parts:
             for whole in parts_of(path_of(folder, part)):
                 for batch in read(whole):
@@ -269,14 +267,14 @@ def _tell_columns(names: list[str]) -> None:
 def _tell(outcome: Outcome) -> None:
     for verdict, count in sorted(outcome.verdicts.items()):
         print(f"{verdict}: {count:,}", file=sys.stderr)
-    if outcome.refused:
-        print(f"problems: {outcome.refused:,}, in rows counted below the header", file=sys.stderr)
+    if not outcome.refused:
+        return
+    print(f"problems: {outcome.refused:,}, in rows counted below the header", file=sys.stderr)
     for row, code, pointers in outcome.told:
         print(f"  row {row + 1}: {code} {', '.join(pointers)}", file=sys.stderr)
     if outcome.refused > len(outcome.told):
         print("  … and more; see the columns problem and pointers", file=sys.stderr)
-    if outcome.refused:
-        print("what a fact may be: --columns", file=sys.stderr)
+    print("what a fact may be: --columns", file=sys.stderr)
 
 
 def _stopped(reason: str) -> int:
@@ -284,20 +282,14 @@ def _stopped(reason: str) -> int:
     return NOT_RUN
 
 
-class Terminated(BaseException):
+class Terminated(SystemExit):
     """The process was told to end."""
 
 
 def _terminate(*_: object) -> None:
     """End as after an error, so that no half of a file is left; told once more, go on ending."""
     signal.signal(signal.SIGTERM, signal.SIG_IGN)
-    raise Terminated
-
-
-def _after_a_stop(options: argparse.Namespace) -> str:
-    if _in_parts(options):
-        return "stopped; finished parts are kept, and the same command goes on"
-    return "stopped; nothing was written"
+    raise Terminated(TERMINATED)
 
 
 if __name__ == "__main__":

@@ -197,13 +197,19 @@ def _csv_schema(header: bytes) -> pa.Schema:
 
 
 def _with_unit(field: pa.Field) -> pa.Field:
-    """A column of facts whose name states the unit in brackets, with the unit in its metadata instead."""
-    name, _, unit = field.name.strip().removesuffix("]").partition("[")
+    """A column of facts whose name states the unit in brackets, with the unit in its metadata instead.
+
+    Raises UnusableTable where that states another one.
+    """
+    name, _, unit = (part.strip() for part in field.name.strip().removesuffix("]").partition("["))
     if not name.startswith("/"):
         return field
-    return field.with_name(name.strip()).with_metadata(
-        {"unit": unit.strip()} if unit else field.metadata or {}
-    )
+    if not unit:
+        return field.with_name(name)
+    other = (field.metadata or {}).get(b"unit", unit.encode()).decode()
+    if other != unit:
+        raise UnusableTable(f"{name}: is in {unit} by its name, in {other} by its metadata")
+    return field.with_name(name).with_metadata({"unit": unit})
 
 
 def _spans(path: Path, rows: int) -> Iterator[tuple[int, int]]:
